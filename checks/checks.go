@@ -1,0 +1,58 @@
+// Package checks is the contract of a check and its driver: a check reads what was
+// recognised and solved, and reports items; the driver adds keys, sections, exemptions,
+// consequence, comments and order. No check imports another check.
+package checks
+
+import (
+	"context"
+
+	"voidcheck/checks/adoption"
+	"voidcheck/checks/finding"
+	"voidcheck/checks/recognise"
+	"voidcheck/checks/void"
+	"voidcheck/ifcx/geom"
+)
+
+// Check is one requirement of the catalogue.
+type Check struct {
+	Name   string           // key in adoption files, in findings, for --check
+	Title  string           // one line, no full stop
+	Doc    string           // what it decides, for users
+	Topic  string           // words of the section placeholder
+	Params []adoption.Param // its parameters with defaults and sources
+	Run    func(context.Context, *Pass) error
+}
+
+// Pass is what a check sees; read only but for Report.
+type Pass struct {
+	Check    *Check
+	Building *recognise.Building
+	Voids    *void.Result
+	Limits   adoption.Limits // typed values of this check's parameters, SI
+	Facts    adoption.Facts  // what the submittal file says
+	Report   func(Report)
+}
+
+// Report is what a check alone knows about an item; the driver does the rest.
+type Report struct {
+	Outcome  finding.Outcome
+	Evidence finding.Evidence
+	Storey   int // index, -1 when none
+	Units    []int
+	Place    string    // as a person would say it, without storey
+	Point    geom.Vec3 // building frame
+	Elements []int     // model element indices
+	Spaces   []*void.Compartment
+	Voids    []*void.Void // for items about whole voids
+	Measured *finding.Measure
+	Limit    *finding.Measure
+	Message  string
+	Remedy   string
+	// Cause groups reports of this check into one comment; empty means the outcome alone.
+	Cause string
+	// Openings the item is about; the driver works out what they join, and area items name
+	// the openings that make them a consequence.
+	Openings []*void.Opening
+	// Consequence marks an item that follows from Openings reported elsewhere.
+	Consequence bool
+}

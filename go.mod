@@ -1,0 +1,3 @@
+module voidcheck
+
+go 1.26

@@ -1,0 +1,123 @@
+// Package source holds the bytes of an input file and the problems found in it: a byte
+// offset is carried everywhere, and line and column are worked out only when printed.
+package source
+
+import (
+	"bytes"
+	"fmt"
+	"sort"
+	"strings"
+	"sync"
+)
+
+// File is one input file (or one member of a zip) held in memory.
+type File struct {
+	Name string // as the user named it; a zip member reads "a.ifczip/model.ifc"
+	Data []byte
+}
+
+// Position returns the 1-based line and column (in bytes) of a byte offset.
+func (f *File) Position(off int64) (line, col int) {
+	if off < 0 || off > int64(len(f.Data)) {
+		return 0, 0
+	}
+	head := f.Data[:off]
+	return bytes.Count(head, []byte{'\n'}) + 1, len(head) - bytes.LastIndexByte(head, '\n')
+}
+
+// Severity tells how much a problem costs the reader.
+type Severity int
+
+// The severities: a Warning is odd but read; Skipped means that something was left out and is named.
+const (
+	Warning Severity = iota
+	Skipped
+)
+
+// Problem is something unreadable or odd in a file. The run goes on.
+type Problem struct {
+	Severity   Severity
+	File       string
+	Line, Col  int    // 0 when there is no place in the text
+	Entity     string // "#3121", an XML id or an IFC5 path; "" when none
+	EntityType string // "IfcWall"
+	Name       string // the element's name, when known
+	GlobalID   string
+	Code       string // short stable word for folding equal problems, for example "dangling-reference"
+	Text       string // what was found and what was expected
+	Fix        string // the way out, may be empty
+}
+
+// String prints "file:line:col: text; fix" or "file: #12 IfcWall "W" (guid): text; fix".
+func (p Problem) String() string {
+	var b strings.Builder
+	b.WriteString(p.File)
+	if p.Line > 0 {
+		fmt.Fprintf(&b, ":%d:%d", p.Line, p.Col)
+	}
+	b.WriteString(":")
+	if p.Entity != "" {
+		b.WriteString(" " + p.Entity)
+		if p.EntityType != "" {
+			b.WriteString(" " + p.EntityType)
+		}
+		if p.Name != "" {
+			fmt.Fprintf(&b, " %q", p.Name)
+		}
+		if p.GlobalID != "" {
+			b.WriteString(" (" + p.GlobalID + ")")
+		}
+		b.WriteString(":")
+	}
+	b.WriteString(" " + p.Text)
+	if p.Fix != "" {
+		b.WriteString("; " + p.Fix)
+	}
+	return b.String()
+}
+
+// Log collects problems from several goroutines. The zero Log is ready to use.
+type Log struct {
+	mu   sync.Mutex
+	list []Problem
+}
+
+// Add records a problem.
+func (l *Log) Add(p Problem) {
+	l.mu.Lock()
+	l.list = append(l.list, p)
+	l.mu.Unlock()
+}
+
+// All returns the problems sorted by file, place, entity and text, each once.
+func (l *Log) All() []Problem {
+	l.mu.Lock()
+	r := append([]Problem(nil), l.list...)
+	l.mu.Unlock()
+	sort.SliceStable(r, func(i, j int) bool { return less(r[i], r[j]) })
+	out := r[:0]
+	for i, p := range r {
+		if i == 0 || p != r[i-1] {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func less(a, b Problem) bool {
+	switch {
+	case a.File != b.File:
+		return a.File < b.File
+	case a.Line != b.Line:
+		return a.Line < b.Line
+	case a.Col != b.Col:
+		return a.Col < b.Col
+	case len(a.Entity) != len(b.Entity):
+		return len(a.Entity) < len(b.Entity)
+	case a.Entity != b.Entity:
+		return a.Entity < b.Entity
+	case a.Code != b.Code:
+		return a.Code < b.Code
+	}
+	return a.Text < b.Text
+}
