@@ -1,11 +1,18 @@
 // Package express holds the entity, attribute and inheritance tables of the IFC schemas,
-// generated from the EXPRESS files published by buildingSMART International.
+// generated from the EXPRESS files published by buildingSMART International. A schema's
+// table is read on first use.
 package express
+
+//go:generate go run ./gen
+
+import "strings"
 
 // Schema is one EXPRESS schema (IFC2X3, IFC4, IFC4X3).
 type Schema struct {
 	Name     string // "IFC2X3", "IFC4", "IFC4X3"
 	entities map[string]*Entity
+	types    map[string]*Type
+	ordered  []*Entity
 }
 
 // Entity is one entity type.
@@ -13,7 +20,10 @@ type Entity struct {
 	Name     string // "IfcWall"
 	Parent   *Entity
 	Abstract bool
-	Attrs    []Attr // all explicit attributes in STEP order, inherited ones first
+	Attrs    []Attr    // all explicit attributes in STEP order, inherited ones first
+	Inverses []Inverse // all inverse attributes, inherited ones first
+	Schema   *Schema   // nil for an entity that no schema knows
+	subtypes []*Entity
 }
 
 // Attr is one explicit attribute.
@@ -24,8 +34,63 @@ type Attr struct {
 	Derived  bool   // redeclared as derived: written as * in STEP
 }
 
+// Inverse is one inverse attribute: the entities of type Entity whose attribute Attr names
+// the holder.
+type Inverse struct {
+	Name      string
+	Entity    string // "IfcRelAggregates"
+	Attr      string // "RelatingObject"
+	Aggregate bool   // SET or BAG, not a single one
+}
+
+// TypeKind tells the kinds of defined type apart.
+type TypeKind uint8
+
+// The kinds of defined type.
+const (
+	Defined TypeKind = iota // TYPE IfcLabel = STRING
+	Enumeration
+	Select
+)
+
+// Type is one defined type, enumeration or select.
+type Type struct {
+	Name  string
+	Kind  TypeKind
+	Under string   // Defined: as written, "REAL", "IfcLabel", "LIST [3:4] OF INTEGER"
+	Items []string // Enumeration: items in upper case; Select: names of types and entities
+}
+
 // Entity returns the entity of that name in any case, or nil.
-func (s *Schema) Entity(name string) *Entity { return s.entities[name] }
+func (s *Schema) Entity(name string) *Entity {
+	if s == nil {
+		return nil
+	}
+	if e := s.entities[name]; e != nil {
+		return e
+	}
+	return s.entities[strings.ToUpper(name)]
+}
+
+// EntityBytes returns the entity of an upper-case name without allocating, or nil.
+func (s *Schema) EntityBytes(upper []byte) *Entity { return s.entities[string(upper)] }
+
+// Type returns the defined type, enumeration or select of that name in any case, or nil.
+func (s *Schema) Type(name string) *Type {
+	if s == nil {
+		return nil
+	}
+	if t := s.types[name]; t != nil {
+		return t
+	}
+	return s.types[strings.ToUpper(name)]
+}
+
+// Entities returns every entity in the order of the EXPRESS file; do not change it.
+func (s *Schema) Entities() []*Entity { return s.ordered }
+
+// Subtypes returns the direct subtypes in the order of the EXPRESS file; do not change it.
+func (e *Entity) Subtypes() []*Entity { return e.subtypes }
 
 // Is reports whether e is the named entity ("IfcWall", exact case) or a subtype of it.
 func (e *Entity) Is(name string) bool {
@@ -45,4 +110,34 @@ func (e *Entity) Index(attr string) int {
 		}
 	}
 	return -1
+}
+
+// Inverse returns the inverse attribute of that name, or nil. A subtype's own declaration
+// wins over an inherited one.
+func (e *Entity) Inverse(name string) *Inverse {
+	for i := len(e.Inverses) - 1; i >= 0; i-- {
+		if e.Inverses[i].Name == name {
+			return &e.Inverses[i]
+		}
+	}
+	return nil
+}
+
+// Underlying follows defined types down to what they are made of: "REAL", "STRING",
+// "BOOLEAN", "LIST [3:4] OF INTEGER" or the name of an enumeration, select or entity.
+// Length limits, as in STRING(255), are left out.
+func (s *Schema) Underlying(name string) string {
+	for range 20 { // longest chain in the schemas is 3
+		t := s.Type(name)
+		if t == nil || t.Kind != Defined {
+			break
+		}
+		name = t.Under
+	}
+	for _, w := range [...]string{"STRING", "BINARY"} {
+		if strings.HasPrefix(name, w) {
+			return w
+		}
+	}
+	return name
 }
