@@ -8,6 +8,7 @@ import (
 
 	"voidcheck/checks/adoption"
 	"voidcheck/checks/finding"
+	"voidcheck/checks/measure"
 	"voidcheck/checks/recognise"
 	"voidcheck/checks/void"
 	"voidcheck/ifcx/geom"
@@ -30,6 +31,7 @@ type Pass struct {
 	Voids    *void.Result
 	Limits   adoption.Limits // typed values of this check's parameters, SI
 	Facts    adoption.Facts  // what the submittal file says
+	Units    measure.System  // the unit system of the texts; "" is US
 	Report   func(Report)
 }
 
