@@ -1,0 +1,292 @@
+package lexicon
+
+import (
+	"sort"
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// Subject is what is known of the thing to be matched. All text may be as written.
+type Subject struct {
+	Entity     string
+	Parents    []string // supertypes of Entity
+	Predefined string
+	Names      []string // name, object type, type name, description, in order of weight
+	Materials  []string
+	Property   func(set, name string) (string, bool) // may be nil
+	Classes    []ClassRef
+}
+
+// ClassRef is a classification reference of a subject.
+type ClassRef struct{ System, Code string }
+
+// Evidence is why a concept matched.
+type Evidence struct {
+	Concept string
+	Signal  string // "entity", "predefined", "property", "classification", "name", "material"
+	Value   string // what was seen, as written
+}
+
+// Strong reports whether the evidence is a type of the standard, a property or a
+// classification, and not a word.
+func (e Evidence) Strong() bool { return e.Signal != "name" && e.Signal != "material" }
+
+// Concepts returns every concept that matches, types of the standard first, then words, each
+// group in the order of the lexicon.
+func (l *Lexicon) Concepts(s Subject) []Evidence {
+	f := fold(s)
+	var strong, weak []Evidence
+	for i := range l.concepts {
+		c := &l.concepts[i]
+		var s, w *Evidence
+		for j := range c.Match {
+			if e, ok := c.Match[j].match(f); ok {
+				e.Concept = c.Concept
+				if e.Strong() && s == nil {
+					s = &e
+				} else if !e.Strong() && w == nil {
+					w = &e
+				}
+			}
+		}
+		if s != nil {
+			strong = append(strong, *s)
+		}
+		if w != nil {
+			weak = append(weak, *w)
+		}
+	}
+	return append(strong, weak...)
+}
+
+// Zone says whether a zone matches a kind ("unit", "not-unit").
+func (l *Lexicon) Zone(kind string, s Subject) (Evidence, bool) { return first(l.zones[kind], s, kind) }
+
+// Space says whether a space matches a kind ("outside", "common", "not-room").
+func (l *Lexicon) Space(kind string, s Subject) (Evidence, bool) {
+	return first(l.spaces[kind], s, kind)
+}
+
+// Storey says whether a storey matches a kind ("roof").
+func (l *Lexicon) Storey(kind string, s Subject) (Evidence, bool) {
+	return first(l.storeys[kind], s, kind)
+}
+
+// framingOrder is the order in which framing words are tried: the more telling first.
+var framingOrder = []string{"open-web-truss", "i-joist", "rafter", "stud", "solid-joist"}
+
+// Framing returns the kind of framing that words name, or "".
+func (l *Lexicon) Framing(words ...string) (string, bool) {
+	for _, w := range words {
+		for _, k := range framingOrder {
+			if _, ok := first(l.framing[k], Subject{Names: []string{w}}, k); ok {
+				return k, true
+			}
+		}
+	}
+	return "", false
+}
+
+// Material returns the class of a material name.
+func (l *Lexicon) Material(name string) (Class, bool) {
+	n := Fold(name)
+	if n == "" {
+		return Class{}, false
+	}
+	for i := range l.classes {
+		if l.classes[i].words.MatchString(n) {
+			return l.classes[i], true
+		}
+	}
+	return Class{}, false
+}
+
+func first(ms []Matcher, s Subject, concept string) (Evidence, bool) {
+	f := fold(s)
+	for i := range ms {
+		if e, ok := ms[i].match(f); ok {
+			e.Concept = concept
+			return e, true
+		}
+	}
+	return Evidence{}, false
+}
+
+// folded is a subject with its words folded once.
+type folded struct {
+	Subject
+	names, materials []string
+}
+
+func fold(s Subject) *folded {
+	f := &folded{Subject: s}
+	for _, n := range s.Names {
+		f.names = append(f.names, Fold(n))
+	}
+	for _, n := range s.Materials {
+		f.materials = append(f.materials, Fold(n))
+	}
+	return f
+}
+
+// match reports whether every given member holds. The evidence is the strongest member.
+func (m *Matcher) match(f *folded) (Evidence, bool) {
+	var e Evidence
+	see := func(signal, value string) {
+		if e.Signal == "" {
+			e = Evidence{Signal: signal, Value: value}
+		}
+	}
+	if m.Predefined != "" {
+		if !strings.EqualFold(m.Predefined, f.Predefined) {
+			return e, false
+		}
+		see("predefined", f.Entity+"."+strings.ToUpper(m.Predefined))
+	}
+	if m.Entity != "" {
+		if !isEntity(f, m.Entity) {
+			return e, false
+		}
+		see("entity", f.Entity)
+	}
+	if p := m.Property; p != nil {
+		if f.Property == nil {
+			return e, false
+		}
+		v, ok := f.Property(p.Set, p.Name)
+		if !ok || p.value != nil && !p.value.MatchString(Fold(v)) {
+			return e, false
+		}
+		see("property", strings.TrimPrefix(p.Set+"."+p.Name+"="+v, "."))
+	}
+	if c := m.Classification; c != nil {
+		r, ok := findClass(f.Classes, c)
+		if !ok {
+			return e, false
+		}
+		see("classification", strings.TrimSpace(r.System+" "+r.Code))
+	}
+	if m.name != nil {
+		i := indexMatch(f.names, m)
+		if i < 0 {
+			return e, false
+		}
+		see("name", f.Names[i])
+	}
+	if m.material != nil {
+		i := -1
+		for k, n := range f.materials {
+			if n != "" && m.material.MatchString(n) {
+				i = k
+				break
+			}
+		}
+		if i < 0 {
+			return e, false
+		}
+		see("material", f.Materials[i])
+	}
+	return e, e.Signal != ""
+}
+
+func isEntity(f *folded, entity string) bool {
+	if strings.EqualFold(f.Entity, entity) {
+		return true
+	}
+	for _, p := range f.Parents {
+		if strings.EqualFold(p, entity) {
+			return true
+		}
+	}
+	return false
+}
+
+func findClass(refs []ClassRef, c *ClassificationMatch) (ClassRef, bool) {
+	for _, r := range refs {
+		if c.system != nil && !c.system.MatchString(Fold(r.System)) {
+			continue
+		}
+		if strings.HasPrefix(strings.ToLower(r.Code), strings.ToLower(c.Code)) {
+			return r, true
+		}
+	}
+	return ClassRef{}, false
+}
+
+func indexMatch(names []string, m *Matcher) int {
+	for i, n := range names {
+		if n != "" && m.name.MatchString(n) {
+			return i
+		}
+	}
+	return -1
+}
+
+// Fold returns the form in which names are matched: accents dropped, lower case, and
+// `_-./:` and camelCase joints turned into single blanks.
+func Fold(s string) string {
+	plain := true
+	for i := 0; i < len(s); i++ {
+		if s[i] >= 0x80 {
+			plain = false
+			break
+		}
+	}
+	if !plain {
+		s = foldAccents(s)
+	}
+	var b strings.Builder
+	b.Grow(len(s) + 8)
+	rs := []rune(s)
+	blank := true // swallow leading blanks
+	put := func(r rune) {
+		if r == ' ' {
+			if !blank {
+				b.WriteByte(' ')
+			}
+			blank = true
+			return
+		}
+		b.WriteRune(r)
+		blank = false
+	}
+	for i, r := range rs {
+		switch {
+		case unicode.IsSpace(r) || strings.ContainsRune("_-./:,;*()[]'\"+#&|\\", r):
+			put(' ')
+			continue
+		case unicode.IsUpper(r) && i > 0:
+			prev := rs[i-1]
+			// "floorTruss" and the last capital of "OSBPlatte"
+			if unicode.IsLower(prev) || unicode.IsUpper(prev) && i+1 < len(rs) && unicode.IsLower(rs[i+1]) {
+				put(' ')
+			}
+		}
+		put(unicode.ToLower(r))
+	}
+	return strings.TrimRight(b.String(), " ")
+}
+
+// letters that do not decompose into a base letter and a mark
+var plainLetters = strings.NewReplacer("ß", "ss", "ẞ", "SS", "ø", "o", "Ø", "O", "æ", "ae", "Æ", "AE", "œ", "oe", "Œ", "OE", "đ", "d", "ł", "l", "’", "'")
+
+func foldAccents(s string) string {
+	s = plainLetters.Replace(norm.NFD.String(s))
+	return strings.Map(func(r rune) rune {
+		if unicode.Is(unicode.Mn, r) {
+			return -1
+		}
+		return r
+	}, s)
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	ks := make([]string, 0, len(m))
+	for k := range m {
+		ks = append(ks, k)
+	}
+	sort.Strings(ks)
+	return ks
+}
