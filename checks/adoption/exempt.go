@@ -1,0 +1,138 @@
+package adoption
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Exemption takes a requirement away where its condition holds.
+type Exemption struct {
+	When    When   `json:"when"`
+	Because string `json:"because"`
+}
+
+// When is a condition on facts. Every part that is given must hold; an empty When holds
+// always.
+type When struct {
+	Sprinklers        []string `json:"sprinklers"`
+	SprinklersInVoids *bool    `json:"sprinklers_in_voids"`
+	Occupancy         []string `json:"occupancy"`
+	Construction      []string `json:"construction"`
+	Storeys           *Bounds  `json:"storeys"`
+	Units             *Bounds  `json:"units"`
+	Framing           []string `json:"framing"`
+}
+
+// Bounds is a range of whole numbers, both ends included.
+type Bounds struct {
+	Min *int `json:"min"`
+	Max *int `json:"max"`
+}
+
+// Answer is the outcome of a condition: unknown facts decide nothing.
+type Answer int
+
+// The answers.
+const (
+	No Answer = iota
+	Unknown
+	Yes
+)
+
+// Subject is what a condition is asked about.
+type Subject struct {
+	Facts   Facts
+	Units   int      // dwelling units in the building, 0 when unknown
+	Framing []string // framings of the voids the item is about, empty when unknown
+}
+
+// Decide answers the condition. When the answer is Unknown it names the facts that would
+// decide, in the words of the submittal file.
+func (w When) Decide(s Subject) (Answer, []string) {
+	var unknown []string
+	no := false
+	ask := func(given, known, holds bool, fact string) {
+		switch {
+		case !given:
+		case !known:
+			unknown = append(unknown, fact)
+		case !holds:
+			no = true
+		}
+	}
+	f := s.Facts
+	ask(len(w.Sprinklers) > 0, f.Sprinklers != "", has(w.Sprinklers, f.Sprinklers), "sprinklers")
+	ask(w.SprinklersInVoids != nil, f.SprinklersInVoids != nil || f.Sprinklers == "none",
+		w.SprinklersInVoids != nil && *w.SprinklersInVoids == (f.SprinklersInVoids != nil && *f.SprinklersInVoids), "sprinklers_in_voids")
+	ask(len(w.Occupancy) > 0, f.Occupancy != "", has(w.Occupancy, f.Occupancy), "occupancy")
+	ask(len(w.Construction) > 0, f.Construction != "", has(w.Construction, f.Construction), "construction")
+	ask(w.Storeys != nil, f.Storeys > 0, w.Storeys.holds(f.Storeys), "storeys")
+	ask(w.Units != nil, s.Units > 0, w.Units.holds(s.Units), "units")
+	known := len(s.Framing) > 0 && !slices.Contains(s.Framing, "unknown")
+	all := true
+	for _, k := range s.Framing {
+		all = all && has(w.Framing, k)
+	}
+	ask(len(w.Framing) > 0, known, all, "framing of the void")
+	switch {
+	case no:
+		return No, nil
+	case len(unknown) > 0:
+		return Unknown, unknown
+	}
+	return Yes, nil
+}
+
+func (b *Bounds) holds(n int) bool {
+	return b != nil && (b.Min == nil || n >= *b.Min) && (b.Max == nil || n <= *b.Max)
+}
+
+// has compares words without regard to case, blanks and hyphens: "NFPA 13R" is "nfpa13r".
+func has(list []string, word string) bool {
+	return slices.ContainsFunc(list, func(s string) bool { return fold(s) == fold(word) })
+}
+
+func fold(s string) string {
+	return strings.NewReplacer(" ", "", "-", "", "_", "").Replace(strings.ToLower(s))
+}
+
+// String prints the condition as a person reads it.
+func (w When) String() string {
+	var parts []string
+	list := func(name string, words []string) {
+		if len(words) > 0 {
+			parts = append(parts, name+" "+strings.Join(words, " or "))
+		}
+	}
+	list("sprinklers", w.Sprinklers)
+	if w.SprinklersInVoids != nil {
+		parts = append(parts, map[bool]string{true: "concealed spaces sprinklered", false: "concealed spaces not sprinklered"}[*w.SprinklersInVoids])
+	}
+	list("occupancy", w.Occupancy)
+	list("construction", w.Construction)
+	if w.Storeys != nil {
+		parts = append(parts, w.Storeys.String()+" storeys")
+	}
+	if w.Units != nil {
+		parts = append(parts, w.Units.String()+" units")
+	}
+	list("framing", w.Framing)
+	if len(parts) == 0 {
+		return "always"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// String prints "up to 4", "3 or more", "2 to 4".
+func (b Bounds) String() string {
+	switch {
+	case b.Min != nil && b.Max != nil:
+		return fmt.Sprintf("%d to %d", *b.Min, *b.Max)
+	case b.Max != nil:
+		return fmt.Sprintf("up to %d", *b.Max)
+	case b.Min != nil:
+		return fmt.Sprintf("%d or more", *b.Min)
+	}
+	return "any number of"
+}
