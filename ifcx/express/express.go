@@ -23,6 +23,9 @@ type Entity struct {
 	Attrs    []Attr    // all explicit attributes in STEP order, inherited ones first
 	Inverses []Inverse // all inverse attributes, inherited ones first
 	Schema   *Schema   // nil for an entity that no schema knows
+	// Short is a smaller number of attributes that instances may have too, because another
+	// publication of the schema under the same name lacks the last ones; 0 when there is none.
+	Short    int
 	subtypes []*Entity
 }
 

@@ -22,6 +22,7 @@ func TestAttributesInStepOrder(t *testing.T) {
 		{"IFC4", "IfcOrientedEdge", "EdgeStart* EdgeEnd* EdgeElement Orientation"},
 		{"IFC2X3", "IfcExtrudedAreaSolid", "SweptArea Position ExtrudedDirection Depth"},
 		{"IFC2X3", "IfcBuildingStorey", root + "ObjectType ObjectPlacement Representation LongName CompositionType Elevation?"},
+		{"IFC2X3", "IfcApplication", "ApplicationDeveloper Version ApplicationFullName ApplicationIdentifier"}, // no head in the EXPRESS file
 		{"IFC4", "IfcMaterialLayer", "Material? LayerThickness IsVentilated? Name? Description? Category? Priority?"},
 	} {
 		e := ForName(c.schema).Entity(c.entity)

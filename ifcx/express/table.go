@@ -80,8 +80,16 @@ func load(name, table string) *Schema {
 	for _, e := range s.ordered {
 		e.fill(rows, done)
 	}
+	for entity, n := range short[name] {
+		s.entities[entity].Short = n
+	}
 	return s
 }
+
+// short has the entities that ISO 16739-1:2018 (IFC4 ADD2 TC1) defines with fewer attributes
+// than IFC4 ADD2; both write "IFC4" in their files. Their TagList was dropped there and came
+// back in IFC4X3.
+var short = map[string]map[string]int{"IFC4": {"IFCCARTESIANPOINTLIST2D": 1, "IFCCARTESIANPOINTLIST3D": 1}}
 
 // fill sets the attributes and inverse attributes of e after those of its supertypes.
 func (e *Entity) fill(rows map[*Entity][]string, done map[*Entity]bool) {

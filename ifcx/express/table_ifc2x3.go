@@ -336,7 +336,7 @@ S	IfcVectorOrDirection	IfcDirection,IfcVector
 E	Ifc2DCompositeCurve	IfcCompositeCurve				
 E	IfcActionRequest	IfcControl		RequestID:IfcIdentifier		
 E	IfcActor	IfcObject		TheActor:IfcActorSelect	IsActingUpon+:IfcRelAssignsToActor.RelatingActor	
-E	IfcActorRole			UserDefinedRole?:IfcLabel;Description?:IfcText		
+E	IfcActorRole			Role:IfcRoleEnum;UserDefinedRole?:IfcLabel;Description?:IfcText		
 E	IfcActuatorType	IfcDistributionControlElementType		PredefinedType:IfcActuatorTypeEnum		
 E	IfcAddress		A	Purpose?:IfcAddressTypeEnum;Description?:IfcText;UserDefinedPurpose?:IfcLabel	OfPerson+:IfcPerson.Addresses;OfOrganization+:IfcOrganization.Addresses	
 E	IfcAirTerminalBoxType	IfcFlowControllerType		PredefinedType:IfcAirTerminalBoxTypeEnum		
@@ -353,7 +353,7 @@ E	IfcAnnotationSurface	IfcGeometricRepresentationItem		Item:IfcGeometricRepresen
 E	IfcAnnotationSurfaceOccurrence	IfcAnnotationOccurrence				
 E	IfcAnnotationSymbolOccurrence	IfcAnnotationOccurrence				
 E	IfcAnnotationTextOccurrence	IfcAnnotationOccurrence				
-E	IfcApplication			Version:IfcLabel;ApplicationFullName:IfcLabel;ApplicationIdentifier:IfcIdentifier		
+E	IfcApplication			ApplicationDeveloper:IfcOrganization;Version:IfcLabel;ApplicationFullName:IfcLabel;ApplicationIdentifier:IfcIdentifier		
 E	IfcAppliedValue		A	Name?:IfcLabel;Description?:IfcText;AppliedValue?:IfcAppliedValueSelect;UnitBasis?:IfcMeasureWithUnit;ApplicableDate?:IfcDateTimeSelect;FixedUntilDate?:IfcDateTimeSelect	ValuesReferenced+:IfcReferencesValueDocument.ReferencingValues;ValueOfComponents+:IfcAppliedValueRelationship.ComponentOfTotal;IsComponentIn+:IfcAppliedValueRelationship.Components	
 E	IfcAppliedValueRelationship			ComponentOfTotal:IfcAppliedValue;Components:SET [1:?] OF IfcAppliedValue;ArithmeticOperator:IfcArithmeticOperatorEnum;Name?:IfcLabel;Description?:IfcText		
 E	IfcApproval			Description?:IfcText;ApprovalDateTime:IfcDateTimeSelect;ApprovalStatus?:IfcLabel;ApprovalLevel?:IfcLabel;ApprovalQualifier?:IfcText;Name:IfcLabel;Identifier:IfcIdentifier	Actors+:IfcApprovalActorRelationship.Approval;IsRelatedWith+:IfcApprovalRelationship.RelatedApproval;Relates+:IfcApprovalRelationship.RelatingApproval	

@@ -66,7 +66,7 @@ func (g *Graph) arity(p int, vals []Value) []Value {
 	if len(vals) == want || e.Schema == nil {
 		return vals
 	}
-	if g.once(fact{factArity, p, 0}) {
+	if (len(vals) != e.Short || e.Short == 0) && g.once(fact{factArity, p, 0}) {
 		q := g.problem(p, -1, vals)
 		if len(vals) < want {
 			q.Code = "too-few-attributes"

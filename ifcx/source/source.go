@@ -12,17 +12,48 @@ import (
 
 // File is one input file (or one member of a zip) held in memory.
 type File struct {
-	Name string // as the user named it; a zip member reads "a.ifczip/model.ifc"
-	Data []byte
+	Name   string // as the user named it; a zip member reads "a.ifczip/model.ifc"
+	Data   []byte
+	Kind   Kind
+	SHA256 string // of the file as given, in hexadecimal; that of the whole zip for a member
+
+	once  sync.Once
+	marks []mark // line counts at every markStep bytes
 }
 
-// Position returns the 1-based line and column (in bytes) of a byte offset.
+// mark is what lies before a byte offset: the number of line feeds and the place of the last.
+type mark struct{ lines, last int }
+
+const markStep = 1 << 14
+
+// Position returns the 1-based line and column (in bytes) of a byte offset, 0 and 0 when
+// there is none. Lines are counted once and the counts kept, so that many problems in a
+// large file cost little.
 func (f *File) Position(off int64) (line, col int) {
 	if off < 0 || off > int64(len(f.Data)) {
 		return 0, 0
 	}
-	head := f.Data[:off]
-	return bytes.Count(head, []byte{'\n'}) + 1, len(head) - bytes.LastIndexByte(head, '\n')
+	f.once.Do(func() {
+		m := mark{0, -1}
+		for i := 0; ; i += markStep {
+			f.marks = append(f.marks, m)
+			if i+markStep > len(f.Data) {
+				return
+			}
+			m = m.after(f.Data, i, i+markStep)
+		}
+	})
+	block := int(off) / markStep
+	m := f.marks[block].after(f.Data, block*markStep, int(off))
+	return m.lines + 1, int(off) - m.last
+}
+
+func (m mark) after(d []byte, from, to int) mark {
+	part := d[from:to]
+	if k := bytes.LastIndexByte(part, '\n'); k >= 0 {
+		return mark{m.lines + bytes.Count(part, []byte{'\n'}), from + k}
+	}
+	return m
 }
 
 // Severity tells how much a problem costs the reader.
@@ -78,21 +109,40 @@ func (p Problem) String() string {
 
 // Log collects problems from several goroutines. The zero Log is ready to use.
 type Log struct {
-	mu   sync.Mutex
-	list []Problem
+	mu     sync.Mutex
+	list   []Problem
+	counts map[kindOfProblem]int
 }
+
+type kindOfProblem struct{ file, code string }
+
+// maxOfKind is how many problems of one code are kept for one file; a broken file of 100 MB
+// may have a million. Those beyond are counted.
+const maxOfKind = 20000
 
 // Add records a problem.
 func (l *Log) Add(p Problem) {
 	l.mu.Lock()
-	l.list = append(l.list, p)
-	l.mu.Unlock()
+	defer l.mu.Unlock()
+	if l.counts == nil {
+		l.counts = map[kindOfProblem]int{}
+	}
+	k := kindOfProblem{p.File, p.Code}
+	if l.counts[k]++; l.counts[k] <= maxOfKind {
+		l.list = append(l.list, p)
+	}
 }
 
-// All returns the problems sorted by file, place, entity and text, each once.
+// All returns the problems sorted by file, place, entity and text, each once. Problems
+// beyond the number kept of one kind are told in one more problem.
 func (l *Log) All() []Problem {
 	l.mu.Lock()
 	r := append([]Problem(nil), l.list...)
+	for k, n := range l.counts {
+		if n > maxOfKind {
+			r = append(r, Problem{Severity: Skipped, File: k.file, Code: k.code, Text: fmt.Sprintf("%d more problems of the kind %s are not listed", n-maxOfKind, k.code)})
+		}
+	}
 	l.mu.Unlock()
 	sort.SliceStable(r, func(i, j int) bool { return less(r[i], r[j]) })
 	out := r[:0]

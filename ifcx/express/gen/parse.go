@@ -177,7 +177,11 @@ func typeText(toks []string) string {
 
 func (p *parser) entity() (entity, error) {
 	e := entity{name: p.next()}
-	head := p.until(";")
+	var head []string
+	switch p.peek() { // the published files leave out the semicolon where there is no head
+	case ";", "ABSTRACT", "SUPERTYPE", "SUBTYPE":
+		head = p.until(";")
+	}
 	for i, t := range head {
 		if t == "ABSTRACT" {
 			e.abstract = true

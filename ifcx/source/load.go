@@ -1,0 +1,192 @@
+package source
+
+import (
+	"archive/zip"
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"strings"
+)
+
+// Limits of what a zip may unpack to, against archives made to exhaust memory.
+const (
+	maxMembers  = 1000
+	maxUnpacked = 2 << 30 // bytes over all members
+	maxRatio    = 1000    // unpacked to packed; deflate reaches 1032 on zeros, models 4 to 20
+	ratioFree   = 1 << 20 // bytes that a member may have whatever its ratio
+)
+
+// ErrZipLimit is wrapped by the error for an archive that unpacks to more than is allowed.
+var ErrZipLimit = errors.New("archive unpacks to more than is allowed")
+
+// Load reads a file, and unpacks it when it is a zip. What can be no model is refused with
+// an error that names the file, the reason and the way out.
+func Load(name string) ([]*File, error) {
+	info, err := os.Stat(name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, fmt.Errorf("%s: there is no such file; check the name and the folder", name)
+	case errors.Is(err, fs.ErrPermission):
+		return nil, fmt.Errorf("%s: no permission to read it; ask its owner for access", name)
+	case err != nil:
+		return nil, fmt.Errorf("%s: cannot be read: %w", name, bare(err))
+	case info.IsDir():
+		return nil, fmt.Errorf("%s: is a folder; name the model files in it", name)
+	}
+	data, err := os.ReadFile(name)
+	switch {
+	case errors.Is(err, fs.ErrPermission):
+		return nil, fmt.Errorf("%s: no permission to read it; ask its owner for access", name)
+	case err != nil:
+		return nil, fmt.Errorf("%s: cannot be read: %w", name, bare(err))
+	}
+	return FromBytes(name, data)
+}
+
+// bare takes the operation and path off a file error, for messages that name the file already.
+func bare(err error) error {
+	if p, ok := errors.AsType[*fs.PathError](err); ok {
+		return p.Err
+	}
+	return err
+}
+
+// FromBytes is Load for content that is already in memory.
+func FromBytes(name string, data []byte) ([]*File, error) {
+	sum := sha256.Sum256(data)
+	f := &File{Name: name, Data: data, Kind: Detect(data), SHA256: hex.EncodeToString(sum[:])}
+	if f.Kind == Zip {
+		return unzip(f)
+	}
+	if err := f.usable(); err != nil {
+		return nil, err
+	}
+	return []*File{f}, nil
+}
+
+// usable refuses what no reader can take.
+func (f *File) usable() error {
+	switch {
+	case len(f.Data) == 0:
+		return fmt.Errorf("%s: the file is empty (0 bytes); export or copy it again", f.Name)
+	case len(bytes.Trim(f.Data, "\x00 \t\r\n\ufeff")) == 0:
+		return fmt.Errorf("%s: the file holds nothing but blanks or NUL bytes; export or copy it again", f.Name)
+	}
+	switch f.Kind {
+	case LFSPointer:
+		return fmt.Errorf("%s: this is a Git LFS pointer and not the model itself (%d bytes); run git lfs pull in its repository, or download the file itself", f.Name, len(f.Data))
+	case UTF16:
+		return fmt.Errorf("%s: the text is UTF-16, which model files never are but for XML; save it as UTF-8, or export it again", f.Name)
+	case Unknown:
+		return fmt.Errorf("%s: not a building model: it begins with %s; expected IFC (STEP), ifcXML, IFC5 JSON or a zip of these", f.Name, begins(f.Data))
+	}
+	return nil
+}
+
+// begins quotes the start of a file.
+func begins(d []byte) string {
+	for _, s := range []struct{ magic, what string }{
+		{"%PDF", "%PDF (a PDF document)"}, {"AC10", "AC10 (a DWG drawing)"}, {"\x89PNG", "a PNG picture"},
+		{"\xd0\xcf\x11\xe0", "an OLE container (RVT and older Office files are such)"}, {"\x1f\x8b", "gzip data; unpack it first"},
+		{"7z\xbc\xaf", "7z data; unpack it first"}, {"Rar!", "RAR data; unpack it first"},
+	} {
+		if bytes.HasPrefix(d, []byte(s.magic)) {
+			return s.what
+		}
+	}
+	return fmt.Sprintf("%q", d[:min(len(d), 24)])
+}
+
+// unzip reads the model files of an archive in the archive's order. Members that are no
+// models (pictures, notes) are passed over; an archive without any is an error.
+func unzip(f *File) ([]*File, error) {
+	z, err := zip.NewReader(bytes.NewReader(f.Data), int64(len(f.Data)))
+	if err != nil {
+		return nil, fmt.Errorf("%s: the zip cannot be opened (%v); it may have been cut off: copy it again", f.Name, err)
+	}
+	if len(z.File) > maxMembers {
+		return nil, fmt.Errorf("%s: %w: %d members, %d at most; pack the models alone", f.Name, ErrZipLimit, len(z.File), maxMembers)
+	}
+	var files []*File
+	var names []string
+	left := int64(maxUnpacked)
+	for _, m := range z.File {
+		if m.FileInfo().IsDir() || hidden(m.Name) {
+			continue
+		}
+		names = append(names, m.Name)
+		data, err := member(m, left)
+		if err != nil {
+			return nil, fmt.Errorf("%s/%s: %w", f.Name, m.Name, err)
+		}
+		left -= int64(len(data))
+		x := &File{Name: f.Name + "/" + m.Name, Data: data, Kind: Detect(data), SHA256: f.SHA256}
+		if x.Kind == Zip {
+			return nil, fmt.Errorf("%s: a zip inside a zip is not opened; unpack it first", x.Name)
+		}
+		if err := x.usable(); err != nil {
+			if modelName(m.Name) {
+				return nil, err
+			}
+			continue
+		}
+		files = append(files, x)
+	}
+	if len(files) == 0 {
+		return nil, fmt.Errorf("%s: the zip holds no model (it holds %s); expected a .ifc, .ifcxml or .ifcx file in it", f.Name, listed(names))
+	}
+	return files, nil
+}
+
+// member unpacks one member, counting what really comes out: sizes in the directory may lie.
+func member(m *zip.File, left int64) ([]byte, error) {
+	if m.Flags&1 != 0 {
+		return nil, errors.New("it is encrypted; pack it again without a password")
+	}
+	r, err := m.Open()
+	if err != nil {
+		return nil, fmt.Errorf("cannot be unpacked (%v); pack it again with plain deflate", err)
+	}
+	defer r.Close()
+	most := min(left, max(ratioFree, int64(m.CompressedSize64)*maxRatio))
+	data, err := io.ReadAll(io.LimitReader(r, most+1))
+	if int64(len(data)) > most {
+		if most == left {
+			return nil, fmt.Errorf("%w: more than %d MiB in all; unpack it and name the files", ErrZipLimit, maxUnpacked>>20)
+		}
+		return nil, fmt.Errorf("%w: more than %d times its packed size, which no model does", ErrZipLimit, maxRatio)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("cannot be unpacked (%v); the zip is damaged: copy or pack it again", err)
+	}
+	return data, nil
+}
+
+// hidden reports members that archivers add for themselves.
+func hidden(name string) bool {
+	return strings.HasPrefix(name, "__MACOSX/") || strings.HasPrefix(path.Base(name), ".")
+}
+
+func modelName(name string) bool {
+	switch strings.ToLower(path.Ext(name)) {
+	case ".ifc", ".ifcxml", ".ifcx":
+		return true
+	}
+	return false
+}
+
+func listed(names []string) string {
+	switch {
+	case len(names) == 0:
+		return "nothing"
+	case len(names) > 5:
+		return strings.Join(names[:5], ", ") + fmt.Sprintf(" and %d more", len(names)-5)
+	}
+	return strings.Join(names, ", ")
+}
