@@ -1,0 +1,282 @@
+package geom
+
+import (
+	"math"
+	"slices"
+)
+
+// Triangulate cuts a region into triangles by clipping ears. The triangles index the points
+// of the rings counted through in order (ring 0 first) and run counter-clockwise. Every point
+// is used, also those on straight edges, so that neighbouring faces that share points stay
+// closed. The rings must not cross; holes may touch their outer ring and each other in points
+// and are recognised by their clockwise direction.
+func Triangulate(g Region) [][3]int32 {
+	start := make(map[*Vec2]int32, len(g))
+	n := int32(0)
+	for _, r := range g {
+		if len(r) > 0 {
+			start[&r[0]] = n
+			n += int32(len(r))
+		}
+	}
+	var out [][3]int32
+	for _, part := range g.Parts() {
+		c := &ears{}
+		var loops [][]int32
+		for _, r := range part {
+			loop := make([]int32, len(r))
+			for i := range r {
+				loop[i] = int32(len(c.pts))
+				c.pts = append(c.pts, r[i])
+				c.ids = append(c.ids, start[&r[0]]+int32(i))
+			}
+			loops = append(loops, loop)
+		}
+		out = c.clip(c.bridge(loops), out)
+	}
+	return out
+}
+
+// ears clips one outer ring with its holes bridged in. A bridge visits points twice, so the
+// ring is a list of indices into pts.
+type ears struct {
+	pts []Vec2
+	ids []int32 // the caller's number of each point
+}
+
+func (c *ears) turn(a, b, d int32) float64 {
+	return c.pts[b].Sub(c.pts[a]).Cross(c.pts[d].Sub(c.pts[a]))
+}
+
+// bridge joins the holes to the outer loop, rightmost hole first, each by the shortest
+// segment from its rightmost point that crosses nothing.
+func (c *ears) bridge(loops [][]int32) []int32 {
+	ring, holes := loops[0], loops[1:]
+	right := func(h []int32) int {
+		best := 0
+		for i, p := range h {
+			if c.pts[p].X > c.pts[h[best]].X {
+				best = i
+			}
+		}
+		return best
+	}
+	slices.SortStableFunc(holes, func(a, b []int32) int {
+		xa, xb := c.pts[a[right(a)]].X, c.pts[b[right(b)]].X
+		switch {
+		case xa > xb:
+			return -1
+		case xa < xb:
+			return 1
+		}
+		return 0
+	})
+	for k, h := range holes {
+		m := right(h)
+		at := c.visible(ring, h, m, holes[k:])
+		joined := make([]int32, 0, len(ring)+len(h)+2)
+		joined = append(joined, ring[:at+1]...)
+		joined = append(joined, h[m:]...)
+		joined = append(joined, h[:m+1]...)
+		joined = append(joined, ring[at:]...)
+		ring = joined
+	}
+	return ring
+}
+
+// visible returns the position in the ring of the nearest point that sees point m of hole h.
+func (c *ears) visible(ring, h []int32, m int, open [][]int32) int {
+	order := make([]int, len(ring))
+	for i := range order {
+		order[i] = i
+	}
+	p := c.pts[h[m]]
+	dist := make([]float64, len(ring))
+	for i, q := range ring {
+		dist[i] = c.pts[q].Sub(p).Len()
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		switch {
+		case dist[a] < dist[b]:
+			return -1
+		case dist[a] > dist[b]:
+			return 1
+		}
+		return 0
+	})
+	for _, i := range order {
+		if !c.inCone(ring, i, p) || c.blocked(ring, ring[i], h[m]) {
+			continue
+		}
+		clear := true
+		for _, o := range open {
+			if c.blocked(o, ring[i], h[m]) {
+				clear = false
+				break
+			}
+		}
+		if clear {
+			return i
+		}
+	}
+	return order[0]
+}
+
+// inCone reports whether p lies in the inside angle of the ring at position i.
+func (c *ears) inCone(ring []int32, i int, p Vec2) bool {
+	n := len(ring)
+	a, b, d := c.pts[ring[(i+n-1)%n]], c.pts[ring[i]], c.pts[ring[(i+1)%n]]
+	if p == b {
+		return true
+	}
+	left := d.Sub(b).Cross(p.Sub(b)) >= 0 // left of the leaving edge
+	in := b.Sub(a).Cross(p.Sub(b)) >= 0   // left of the arriving edge
+	if b.Sub(a).Cross(d.Sub(b)) >= 0 {
+		return left && in
+	}
+	return left || in
+}
+
+// blocked reports whether segment a-b crosses an edge of the ring or passes through a point
+// of it.
+func (c *ears) blocked(ring []int32, a, b int32) bool {
+	p, q := c.pts[a], c.pts[b]
+	if p == q {
+		return false
+	}
+	for i, u := range ring {
+		v := ring[(i+1)%len(ring)]
+		s, t := c.pts[u], c.pts[v]
+		if s != p && s != q && onOpenSegment(s, p, q) {
+			return true
+		}
+		if s == p || s == q || t == p || t == q {
+			continue
+		}
+		d1, d2 := q.Sub(p).Cross(s.Sub(p)), q.Sub(p).Cross(t.Sub(p))
+		d3, d4 := t.Sub(s).Cross(p.Sub(s)), t.Sub(s).Cross(q.Sub(s))
+		if (d1 > 0) != (d2 > 0) && (d3 > 0) != (d4 > 0) {
+			return true
+		}
+	}
+	return false
+}
+
+// onOpenSegment reports whether s lies between p and q.
+func onOpenSegment(s, p, q Vec2) bool {
+	d := q.Sub(p)
+	t := s.Sub(p).Dot(d)
+	if t <= 0 || t >= d.Dot(d) {
+		return false
+	}
+	return math.Abs(d.Cross(s.Sub(p))) <= 1e-12*d.Dot(d)
+}
+
+// clip cuts the best ear again and again; best is the one with the widest smallest angle,
+// which keeps needles out of the mesh.
+func (c *ears) clip(ring []int32, out [][3]int32) [][3]int32 {
+	n := len(ring)
+	prev, next := make([]int, n), make([]int, n)
+	score := make([]float64, n)
+	for i := range ring {
+		prev[i], next[i] = (i+n-1)%n, (i+1)%n
+	}
+	for i := range ring {
+		score[i] = c.score(ring, prev, next, i)
+	}
+	alive := make([]int, n)
+	for i := range alive {
+		alive[i] = i
+	}
+	for len(alive) > 3 {
+		best := 0
+		for k := range alive {
+			if score[alive[k]] > score[alive[best]] {
+				best = k
+			}
+		}
+		i := alive[best]
+		out = c.emit(out, ring[prev[i]], ring[i], ring[next[i]])
+		p, q := prev[i], next[i]
+		next[p], prev[q] = q, p
+		alive = slices.Delete(alive, best, best+1)
+		for _, j := range [4]int{p, q, prev[p], next[q]} {
+			score[j] = c.score(ring, prev, next, j)
+		}
+	}
+	if len(alive) == 3 {
+		out = c.emit(out, ring[alive[0]], ring[alive[1]], ring[alive[2]])
+	}
+	return out
+}
+
+func (c *ears) emit(out [][3]int32, a, b, d int32) [][3]int32 {
+	if c.pts[a] == c.pts[b] || c.pts[b] == c.pts[d] || c.pts[a] == c.pts[d] {
+		return out // both sides of a bridge: no area, and its two edges are one
+	}
+	return append(out, [3]int32{c.ids[a], c.ids[b], c.ids[d]})
+}
+
+// Scores of corners that are no ear, worst last resort first.
+const (
+	scoreReflex   = -4.0
+	scoreBlocked  = -3.0
+	scoreStraight = -1.0 // a flat corner: cut only when no ear with an area is left
+)
+
+// score rates the corner at position i: the sine of the smallest angle of its triangle when
+// it is an ear, less than zero when not.
+func (c *ears) score(ring []int32, prev, next []int, i int) float64 {
+	a, b, d := ring[prev[i]], ring[i], ring[next[i]]
+	pa, pb, pd := c.pts[a], c.pts[b], c.pts[d]
+	if pa == pb || pb == pd {
+		return 2 // a repeated point: drop it first, it makes no triangle
+	}
+	ab, bd, da := pb.Sub(pa), pd.Sub(pb), pa.Sub(pd)
+	t := ab.Cross(bd)
+	l1, l2, l3 := ab.Len(), bd.Len(), da.Len()
+	flat := 1e-10 * l1 * l2
+	if t < -flat {
+		return scoreReflex
+	}
+	if t <= flat {
+		if ab.Dot(bd) < 0 {
+			return 1.5 // there and back again
+		}
+		return scoreStraight
+	}
+	for j := next[next[i]]; j != prev[i]; j = next[j] {
+		p := c.pts[ring[j]]
+		if p == pa || p == pb || p == pd {
+			if c.enters(pa, pb, pd, p, c.pts[ring[prev[j]]]) || c.enters(pa, pb, pd, p, c.pts[ring[next[j]]]) {
+				return scoreBlocked + t/(l1*l2)*1e-3
+			}
+			continue
+		}
+		if inTriangle(pa, pb, pd, p) {
+			return scoreBlocked + t/(l1*l2)*1e-3
+		}
+	}
+	longest := math.Max(l1, math.Max(l2, l3))
+	return t / (longest * longest)
+}
+
+// inTriangle reports whether p is inside the triangle or on the edge d-a that an ear cuts;
+// on the two edges of the ring itself it does no harm.
+func inTriangle(a, b, d, p Vec2) bool {
+	if p.X < min(a.X, b.X, d.X) || p.X > max(a.X, b.X, d.X) || p.Y < min(a.Y, b.Y, d.Y) || p.Y > max(a.Y, b.Y, d.Y) {
+		return false
+	}
+	return b.Sub(a).Cross(p.Sub(a)) > 0 && d.Sub(b).Cross(p.Sub(b)) > 0 && a.Sub(d).Cross(p.Sub(d)) >= 0
+}
+
+// enters reports whether the edge from corner p of the triangle to q runs into its inside.
+func (c *ears) enters(a, b, d, p, q Vec2) bool {
+	switch p {
+	case a:
+		return b.Sub(a).Cross(q.Sub(a)) > 0 && q.Sub(a).Cross(d.Sub(a)) > 0
+	case b:
+		return d.Sub(b).Cross(q.Sub(b)) > 0 && q.Sub(b).Cross(a.Sub(b)) > 0
+	}
+	return a.Sub(d).Cross(q.Sub(d)) > 0 && q.Sub(d).Cross(b.Sub(d)) > 0
+}
