@@ -3,10 +3,10 @@
 // gets from one dwelling unit into another, and which single opening or stop matters most.
 // It knows geometry and numbers of units, no limits of any code.
 //
-//	   floor void U1        wall cavity        floor void U2
-//	  +-------------+      +-----------+      +-------------+
-//	  |    V1.1     |=bay=>|   V3.1    |=bay=>|    V2.1     |
-//	  +-------------+      +-----------+      +-------------+
+//	 floor void U1        wall cavity        floor void U2
+//	+-------------+      +-----------+      +-------------+
+//	|    V1.1     |=bay=>|   V3.1    |=bay=>|    V2.1     |
+//	+-------------+      +-----------+      +-------------+
 //
 // Every answer is the same for the same building however it is turned, mirrored or listed:
 // ties are broken by size and length first, by index last.

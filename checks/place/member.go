@@ -1,0 +1,171 @@
+package place
+
+import (
+	"fmt"
+	"strings"
+
+	"voidcheck/checks/recognise"
+	"voidcheck/checks/void"
+	"voidcheck/ifcx/model"
+)
+
+// longestName is where a name is cut; authoring tools write whole type paths into names.
+const longestName = 40
+
+// ModelElement returns a model element by index, nil when there is none.
+func (w *Words) ModelElement(i int) *model.Element {
+	if i >= 0 && i < len(w.Building.Things) && w.Building.Things[i].Element != nil {
+		return w.Building.Things[i].Element
+	}
+	if m := w.Building.Model; m != nil && i >= 0 && i < len(m.Elements) {
+		return m.Elements[i]
+	}
+	return nil
+}
+
+// Element returns the name of an element as a person knows it, "" when it has none.
+func (w *Words) Element(i int) string {
+	e := w.ModelElement(i)
+	if e == nil {
+		return ""
+	}
+	return Name(e)
+}
+
+// Name returns an element's name or tag, cut to a readable length.
+func Name(e *model.Element) string {
+	n := strings.Join(strings.Fields(e.Name), " ")
+	if n == "" || strings.Trim(n, "*-_.") == "" {
+		n = strings.TrimSpace(e.Tag)
+	}
+	if r := []rune(n); len(r) > longestName {
+		n = strings.TrimSpace(string(r[:longestName-1])) + "…"
+	}
+	return n
+}
+
+// Member names one member of the framing: "truss FT-14", "joist J-3", "joist"; "" when the
+// element is not known.
+func (w *Words) Member(i int) string {
+	if t := w.trussOf[i]; t != nil {
+		return strings.TrimSpace("truss " + t.Mark)
+	}
+	if i < 0 || i >= len(w.Building.Things) {
+		return ""
+	}
+	word := strings.ReplaceAll(string(w.Building.Things[i].Concept), "-", " ")
+	if w.Building.Things[i].Concept == recognise.Other {
+		word = "member"
+	}
+	return strings.TrimSpace(word + " " + w.Element(i))
+}
+
+// Bay says between which members an opening lies: "bay between trusses FT-14 and FT-15",
+// "bay beside truss FT-1"; "" when no member is known. The names stand in natural order, so
+// that a mirrored model reads the same.
+func (w *Words) Bay(o *void.Opening) string {
+	var names []string
+	for _, m := range o.Members {
+		if n := w.Member(m); n != "" && (len(names) == 0 || names[0] != n) {
+			names = append(names, n)
+		}
+	}
+	names = Sorted(names)
+	switch {
+	case len(names) == 0:
+		return ""
+	case len(names) == 1 && len(o.Members) > 1:
+		return "bay between two of " + names[0]
+	case len(names) == 1:
+		return "bay beside " + names[0]
+	}
+	a, b := names[0], names[len(names)-1]
+	wa, na, okA := strings.Cut(a, " ")
+	wb, nb, okB := strings.Cut(b, " ")
+	if okA && okB && wa == wb {
+		return fmt.Sprintf("bay between %s %s and %s", plural(wa), na, nb)
+	}
+	return "bay between " + a + " and " + b
+}
+
+func plural(s string) string {
+	if strings.HasSuffix(s, "s") {
+		return s + "es"
+	}
+	return s + "s"
+}
+
+// along says how far an opening is from the nearer end of its line, "" without a line. The
+// nearer end, so that a turned or mirrored model reads the same.
+func (w *Words) along(o *void.Opening) string {
+	l := o.Line
+	if l == nil || l.B.Sub(l.A).Len() == 0 {
+		return ""
+	}
+	dir := l.B.Sub(l.A)
+	s := o.Point.Plan().Sub(l.A).Dot(dir) / dir.Len()
+	s = min(max(s, 0), dir.Len())
+	return w.Length(min(s, dir.Len()-s)) + " from the nearer end"
+}
+
+// marked reports whether the members of an opening have marks that no other truss has.
+func (w *Words) marked(o *void.Opening) bool {
+	if len(o.Members) == 0 {
+		return false
+	}
+	for _, m := range o.Members {
+		t := w.trussOf[m]
+		if t == nil || t.Mark == "" || w.marks[t.Mark] > 1 {
+			return false
+		}
+	}
+	return true
+}
+
+// Opening says where along its line an opening lies: by the members beside it when their
+// marks tell them apart, and by its distance from the nearer end when they do not.
+func (w *Words) Opening(o *void.Opening) string {
+	bay := w.Bay(o)
+	if bay != "" && w.marked(o) {
+		return bay
+	}
+	at := w.along(o)
+	switch {
+	case bay == "":
+		return at
+	case at == "":
+		return bay
+	}
+	return bay + ", " + at
+}
+
+// gaps are the words for kinds of opening.
+var gaps = map[void.OpeningKind]string{
+	void.OpenBay: "bay without a block", void.OpenLine: "open line", void.OpenTop: "gap above the stop",
+	void.OpenBottom: "gap below the stop", void.OpenEdge: "gap at the end of the stop", void.OpenHole: "hole through the stop",
+	void.OpenPlate: "missing plate", void.OpenLevel: "cavity open through the level", void.OpenJunction: "open junction",
+	void.OpenRing: "ring round a service",
+}
+
+// Gap returns the words for a kind of opening.
+func Gap(k void.OpeningKind) string {
+	if s, ok := gaps[k]; ok {
+		return s
+	}
+	return "opening"
+}
+
+// Ends returns the compartments that openings join, each once, in order.
+func Ends(os []*void.Opening) []*void.Compartment {
+	var r []*void.Compartment
+	seen := map[*void.Compartment]bool{nil: true}
+	for _, o := range os {
+		for _, c := range []*void.Compartment{o.A, o.B} {
+			if !seen[c] {
+				seen[c] = true
+				r = append(r, c)
+			}
+		}
+	}
+	return r
+}

@@ -1,0 +1,306 @@
+// Package place puts places, things and figures into the words of the trade, the same in
+// every check: "unit line U1/U2", "bay between trusses FT-14 and FT-15", "U1 side",
+// 3'-4 1/2". It reads what was recognised and solved; it judges nothing.
+package place
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"voidcheck/checks/measure"
+	"voidcheck/checks/recognise"
+	"voidcheck/checks/void"
+)
+
+// Words names the things of one building for one reader.
+type Words struct {
+	Building *recognise.Building
+	Voids    *void.Result
+	System   measure.System
+	trussOf  map[int]*recognise.Truss // element index of a member or assembly -> truss
+	marks    map[string]int           // how often a truss mark is used
+}
+
+// New returns the words for a building in a unit system.
+func New(b *recognise.Building, r *void.Result, sys measure.System) *Words {
+	w := &Words{Building: b, Voids: r, System: sys, trussOf: map[int]*recognise.Truss{}, marks: map[string]int{}}
+	for _, t := range b.Trusses {
+		w.marks[t.Mark]++
+		if t.Element != nil {
+			w.trussOf[t.Element.Index] = t
+		}
+		for _, m := range t.Members {
+			w.trussOf[m] = t
+		}
+	}
+	return w
+}
+
+// kinds are the words for voids.
+var kinds = map[void.Kind]string{
+	void.KindFloor: "floor void", void.KindAttic: "attic", void.KindWall: "wall cavity", void.KindSoffit: "soffit",
+	void.KindStair: "stair void", void.KindChase: "chase", void.KindCrawl: "crawl space",
+}
+
+// Kind returns the word for a kind of void.
+func Kind(k void.Kind) string {
+	if s, ok := kinds[k]; ok {
+		return s
+	}
+	return "void"
+}
+
+// framings are the words for framings.
+var framings = map[void.Framing]string{
+	void.FramingTruss: "open-web trusses", void.FramingSolid: "solid joists", void.FramingI: "I-joists",
+	void.FramingRafter: "rafters", void.FramingStud: "studs", void.FramingNone: "no framing",
+}
+
+// Framing returns the words for a framing; "framing not shown" when it is unknown.
+func Framing(f void.Framing) string {
+	if s, ok := framings[f]; ok {
+		return s
+	}
+	return "framing not shown"
+}
+
+// VoidID returns the id of a void as findings carry it: "V2".
+func VoidID(v *void.Void) string { return fmt.Sprintf("V%d", v.Index+1) }
+
+// CompartmentID returns the id of a compartment as findings carry it: "V2.1".
+func CompartmentID(c *void.Compartment) string {
+	if c.Void == nil {
+		return fmt.Sprintf("C%d", c.Index+1)
+	}
+	return fmt.Sprintf("%s.%d", VoidID(c.Void), c.Number)
+}
+
+// Unit returns the id of a dwelling unit: "U1"; "common space" for -1.
+func (w *Words) Unit(u int) string {
+	switch {
+	case u < 0:
+		return "common space"
+	case u < len(w.Building.Units) && w.Building.Units[u].ID != "":
+		return w.Building.Units[u].ID
+	}
+	return fmt.Sprintf("U%d", u+1)
+}
+
+// Units returns "U1", "U1 and U2", "U1, U2 and U3" or, from five on, "U1 to U5" when they
+// are consecutive.
+func (w *Words) Units(us []int) string {
+	var s []string
+	run := len(us) > 3
+	for i, u := range us {
+		s = append(s, w.Unit(u))
+		run = run && (i == 0 || u == us[i-1]+1)
+	}
+	if run {
+		return s[0] + " to " + s[len(s)-1]
+	}
+	return List(s)
+}
+
+// List joins words: "a", "a and b", "a, b and c".
+func List(s []string) string {
+	if len(s) < 2 {
+		return strings.Join(s, "")
+	}
+	return strings.Join(s[:len(s)-1], ", ") + " and " + s[len(s)-1]
+}
+
+// Short joins at most n words and tells how many more there are.
+func Short(s []string, n int) string {
+	if len(s) <= n {
+		return List(s)
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(s[:n], ", "), len(s)-n)
+}
+
+// UnitLine returns "unit line U1/U2" for a separation by its index.
+func (w *Words) UnitLine(sep int) string {
+	u := w.SeparationUnits(sep)
+	return "unit line " + w.Unit(u[0]) + "/" + w.Unit(u[1])
+}
+
+// SeparationUnits returns the two units of a separation, the lower index first unless one
+// is unknown (-1, put last).
+func (w *Words) SeparationUnits(sep int) [2]int {
+	u := [2]int{-1, -1}
+	if sep >= 0 && sep < len(w.Building.Input.Separations) {
+		u = w.Building.Input.Separations[sep].Units
+	}
+	if u[0] < 0 || u[1] >= 0 && u[1] < u[0] {
+		u[0], u[1] = u[1], u[0]
+	}
+	return u
+}
+
+// UnitList returns the known units of a separation.
+func (w *Words) UnitList(sep int) []int {
+	var r []int
+	for _, u := range w.SeparationUnits(sep) {
+		if u >= 0 {
+			r = append(r, u)
+		}
+	}
+	return r
+}
+
+// Storey returns the name of a storey by index, "" when there is none.
+func (w *Words) Storey(i int) string {
+	m := w.Building.Model
+	if m == nil || i < 0 || i >= len(m.Storeys) {
+		if i < 0 {
+			return ""
+		}
+		return fmt.Sprintf("storey %d", i+1)
+	}
+	return m.Storeys[i].Name
+}
+
+// Void names a void by what it is and whose: "floor void of U1", "attic over U1 and U2".
+func (w *Words) Void(v *void.Void) string {
+	switch {
+	case v == nil:
+		return "void"
+	case v.Kind == void.KindWall:
+		return w.Cavity(v.Wall)
+	case len(v.Units) == 0:
+		return Kind(v.Kind)
+	case v.Kind == void.KindAttic:
+		return "attic over " + w.Units(v.Units)
+	}
+	return Kind(v.Kind) + " of " + w.Units(v.Units)
+}
+
+// Compartment names a compartment: its void, and which part of it when there are several.
+func (w *Words) Compartment(c *void.Compartment) string {
+	v := c.Void
+	if v == nil || len(v.Compartments) < 2 {
+		return w.Void(v)
+	}
+	own := *v
+	own.Units = c.Units
+	alone := 0 // parts of the void over the same units
+	for _, d := range v.Compartments {
+		if equal(d.Units, c.Units) {
+			alone++
+		}
+	}
+	if alone == 1 {
+		return w.Void(&own)
+	}
+	return fmt.Sprintf("%s, part %d of %d", w.Void(&own), c.Number, len(v.Compartments))
+}
+
+func equal(a, b []int) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i] != b[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// Wall names a wall: its unit line, or its element.
+func (w *Words) Wall(i int) string {
+	if i < 0 || i >= len(w.Building.Input.Walls) {
+		return "wall"
+	}
+	wall := &w.Building.Input.Walls[i]
+	if wall.Separation >= 0 {
+		return w.UnitLine(wall.Separation)
+	}
+	for _, e := range wall.Elements {
+		if n := w.Element(e); n != "" {
+			return "wall " + n
+		}
+	}
+	return "wall"
+}
+
+// Cavity names the cavity of a wall.
+func (w *Words) Cavity(i int) string {
+	if i < 0 {
+		return "wall cavity"
+	}
+	return "cavity of " + w.Wall(i)
+}
+
+// Length prints metres in the reader's units.
+func (w *Words) Length(m float64) string { return measure.FormatLength(m, w.System) }
+
+// Area prints square metres in the reader's units.
+func (w *Words) Area(m2 float64) string { return measure.FormatArea(m2, w.System) }
+
+// Volume prints cubic metres in the reader's units.
+func (w *Words) Volume(m3 float64) string { return measure.FormatVolume(m3, w.System) }
+
+// Size prints a clear size: width by height.
+func (w *Words) Size(o *void.Opening) string {
+	return w.Length(o.WidthM) + " x " + w.Length(o.HeightM)
+}
+
+// Pair prints a value beside its limit so that they never read the same when they differ.
+func (w *Words) Pair(v, limit float64, unit string) (value, bound string) {
+	return measure.FormatPair(v, limit, unit, w.System)
+}
+
+// Board is the usual stop in the reader's units, as remedies name it.
+func (w *Words) Board() string {
+	if w.System == measure.SI {
+		return "12.7 mm gypsum board or 9.5 mm wood structural panel"
+	}
+	return "1/2 in gypsum board or 3/8 in wood structural panel"
+}
+
+// Block is the usual fireblock in the reader's units, as remedies name it.
+func (w *Words) Block() string {
+	if w.System == measure.SI {
+		return "lumber 38 mm thick, 18.3 mm wood structural panel or 12.7 mm gypsum board"
+	}
+	return "2x lumber, 23/32 in wood structural panel or 1/2 in gypsum board"
+}
+
+// natural orders names so that FT-9 comes before FT-14.
+func natural(a, b string) bool {
+	for a != "" && b != "" {
+		da, db := digits(a), digits(b)
+		if da > 0 && db > 0 {
+			na, nb := strings.TrimLeft(a[:da], "0"), strings.TrimLeft(b[:db], "0")
+			if len(na) != len(nb) {
+				return len(na) < len(nb)
+			}
+			if na != nb {
+				return na < nb
+			}
+			a, b = a[da:], b[db:]
+			continue
+		}
+		if a[0] != b[0] {
+			return a[0] < b[0]
+		}
+		a, b = a[1:], b[1:]
+	}
+	return len(a) < len(b)
+}
+
+func digits(s string) int {
+	n := 0
+	for n < len(s) && s[n] >= '0' && s[n] <= '9' {
+		n++
+	}
+	return n
+}
+
+// Sorted returns names in natural order.
+func Sorted(s []string) []string {
+	s = append([]string(nil), s...)
+	sort.SliceStable(s, func(i, j int) bool { return natural(s[i], s[j]) })
+	return s
+}

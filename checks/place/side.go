@@ -1,0 +1,104 @@
+package place
+
+import (
+	"voidcheck/checks/void"
+	"voidcheck/ifcx/geom"
+)
+
+const (
+	beyondFace = 0.3 // metres from a wall's face at which its neighbours are looked for
+	offLevel   = 0.5 // metres below or above a void at which its rooms are looked for
+)
+
+// Side returns "U1 side" for a line that is one side of a double wall, "" for others and
+// where the unit is not known.
+func (w *Words) Side(l *void.Line) string {
+	if l.Side == 0 {
+		return ""
+	}
+	if u := w.SideUnit(l); u >= 0 {
+		return w.Unit(u) + " side"
+	}
+	return ""
+}
+
+// SideUnit returns the unit whose rooms lie on the side of the wall where a line stands, -1
+// when it cannot be told. Rooms below the void come first, rooms above it second, the
+// units of the void itself last.
+func (w *Words) SideUnit(l *void.Line) int {
+	sep := w.SeparationUnits(l.Separation)
+	belongs := func(u int) bool { return u >= 0 && (u == sep[0] || u == sep[1]) }
+	if l.Wall >= 0 && l.Wall < len(w.Building.Input.Walls) && l.Side != 0 {
+		wall := &w.Building.Input.Walls[l.Wall]
+		t := wall.Across.Lo - beyondFace
+		if l.Side > 0 {
+			t = wall.Across.Hi + beyondFace
+		}
+		for _, z := range []float64{l.Z0 - offLevel, l.Z1 + offLevel} {
+			votes := map[int]int{}
+			best := -1
+			for i := 1; i <= 9; i += 2 {
+				p := l.A.Add(l.B.Sub(l.A).Mul(float64(i) / 10))
+				s := p.Sub(wall.Origin).Dot(wall.Dir)
+				u := w.unitAt(wall.At(s, t), z)
+				if !belongs(u) {
+					continue
+				}
+				votes[u]++
+				if best < 0 || votes[u] > votes[best] {
+					best = u
+				}
+			}
+			if best >= 0 {
+				return best
+			}
+		}
+	}
+	if l.Void == nil {
+		return -1
+	}
+	found := -1
+	for _, u := range l.Void.Units {
+		if belongs(u) {
+			if found >= 0 {
+				return -1 // the void lies over both
+			}
+			found = u
+		}
+	}
+	return found
+}
+
+// unitAt returns the unit of the room at a point, -1 when there is none.
+func (w *Words) unitAt(p geom.Vec2, z float64) int {
+	for i := range w.Building.Input.Rooms {
+		r := &w.Building.Input.Rooms[i]
+		if r.Mesh == nil || r.Unit < 0 {
+			continue
+		}
+		b := r.Mesh.Box()
+		if z < b.Min.Z || z > b.Max.Z || p.X < b.Min.X || p.X > b.Max.X || p.Y < b.Min.Y || p.Y > b.Max.Y {
+			continue
+		}
+		if Covers(r.Mesh, p) {
+			return r.Unit
+		}
+	}
+	return -1
+}
+
+// Covers reports whether a mesh, seen from above, covers a point.
+func Covers(m *geom.Mesh, p geom.Vec2) bool {
+	for _, t := range m.Tris {
+		a, b, c := m.Verts[t[0]].Plan(), m.Verts[t[1]].Plan(), m.Verts[t[2]].Plan()
+		x, y, z := b.Sub(a).Cross(p.Sub(a)), c.Sub(b).Cross(p.Sub(b)), a.Sub(c).Cross(p.Sub(c))
+		area := b.Sub(a).Cross(c.Sub(a))
+		if area == 0 {
+			continue
+		}
+		if x >= 0 && y >= 0 && z >= 0 || x <= 0 && y <= 0 && z <= 0 {
+			return true
+		}
+	}
+	return false
+}

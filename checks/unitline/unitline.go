@@ -1,0 +1,181 @@
+// Package unitline judges the lines along which a horizontal void must be stopped: above a
+// unit separation, and at a draftstop. The checks of floor voids, attics and draftstops share
+// it, so that a gap reads the same in all of them.
+package unitline
+
+import (
+	"fmt"
+	"strings"
+
+	"voidcheck/checks"
+	"voidcheck/checks/finding"
+	"voidcheck/checks/grade"
+	"voidcheck/checks/place"
+	"voidcheck/checks/void"
+)
+
+// Judge reports every unit line of the voids of one kind: one item for each opening at
+// least gap metres wide and high, or one for the line where the model is too coarse to
+// show stops at all, and one `meets` for what is closed.
+func Judge(p *checks.Pass, w *place.Words, kind void.Kind, gap float64) {
+	for _, l := range p.Voids.Lines {
+		if l.Kind != void.LineSeparation || l.Void == nil || l.Void.Kind != kind {
+			continue
+		}
+		bad := grade.Gaps(l.Openings, gap)
+		j := line{p, w, l, gap}
+		outcome := grade.Absence(&p.Building.Input, l.Void, void.RoleBlock, void.RoleDraftstop)
+		switch {
+		case len(bad) == 0:
+			j.meets("")
+		case outcome == finding.NotShown && len(l.Elements) == 0:
+			j.notShown(bad)
+		default:
+			for _, o := range bad {
+				j.open(o)
+			}
+			if rest := l.Bays - len(bad); l.Bays > 0 && rest > 0 {
+				j.meets("other bays")
+			}
+		}
+	}
+}
+
+// line is one line under judgement.
+type line struct {
+	p   *checks.Pass
+	w   *place.Words
+	l   *void.Line
+	gap float64
+}
+
+// Where names a unit line, and its side when the wall is double.
+func Where(w *place.Words, l *void.Line, more ...string) string {
+	parts := []string{w.UnitLine(l.Separation)}
+	parts = append(parts, more...)
+	parts = append(parts, w.Side(l))
+	return Join(parts...)
+}
+
+// Join joins the parts of a place, empty ones left out.
+func Join(parts ...string) string {
+	var r []string
+	for _, s := range parts {
+		if s != "" {
+			r = append(r, s)
+		}
+	}
+	return strings.Join(r, ", ")
+}
+
+// ceiling is the lower bound of a void and top the upper, as remedies name them.
+func top(v *void.Void) string {
+	if v != nil && v.Kind == void.KindAttic {
+		return "the underside of the roof sheathing"
+	}
+	return "the underside of the deck"
+}
+
+func (j line) base() checks.Report {
+	return checks.Report{
+		Evidence: grade.Evidence(j.l.Void), Storey: j.l.Void.Storey, Units: j.w.UnitList(j.l.Separation),
+		Limit: grade.Metres(j.gap),
+	}
+}
+
+func (j line) meets(rest string) {
+	r := j.base()
+	r.Outcome, r.Limit = finding.Meets, nil
+	r.Place = Where(j.w, j.l, rest)
+	r.Point = middle(j.l)
+	r.Elements = j.l.Elements
+	what := place.Kind(j.l.Void.Kind)
+	switch {
+	case rest != "":
+		r.Message = fmt.Sprintf("The other bays of this %s are stopped in line with the unit separation.", what)
+	case j.l.Bounds:
+		r.Message = fmt.Sprintf("The unit wall itself runs through the %s to %s.", what, top(j.l.Void))
+	case j.l.Bays > 0:
+		r.Message = fmt.Sprintf("The %s is stopped in line with the unit separation; %d bays looked at.", what, j.l.Bays)
+	default:
+		r.Message = fmt.Sprintf("The %s is stopped in line with the unit separation.", what)
+	}
+	j.p.Report(r)
+}
+
+func (j line) notShown(bad []*void.Opening) {
+	r := j.base()
+	r.Outcome, r.Cause = finding.NotShown, "stop not shown"
+	r.Place = Where(j.w, j.l)
+	r.Point = bad[0].Point
+	r.Openings = bad
+	r.Spaces = place.Ends(bad)
+	r.Message = fmt.Sprintf("The unit separation stops below the %s, and the model, which has no blocking and no draftstops anywhere, does not show what closes it there.", place.Kind(j.l.Void.Kind))
+	r.Remedy = fmt.Sprintf("Show the blocking or draftstop above and in line with the separation, up to %s, or a detail of it.", top(j.l.Void))
+	j.p.Report(r)
+}
+
+func (j line) open(o *void.Opening) {
+	r := j.base()
+	r.Outcome, r.Cause = finding.Deficient, place.Gap(o.Kind)
+	r.Evidence = found(j.l, o)
+	at := j.w.Opening(o)
+	if o.Kind != void.OpenBay {
+		at = Join(place.Gap(o.Kind), at)
+	}
+	r.Place = Where(j.w, j.l, at)
+	r.Point, r.Spaces, r.Openings = o.Point, place.Ends([]*void.Opening{o}), []*void.Opening{o}
+	r.Elements = append(append([]int(nil), o.Members...), j.l.Elements...)
+	if o.Kind == void.OpenBay || o.Kind == void.OpenLine {
+		r.Elements = o.Members
+	}
+	r.Measured = grade.Metres(grade.Clear(o))
+	r.Message, r.Remedy = Text(j.w, j.l.Void, o, "in line with the unit separation")
+	j.p.Report(r)
+}
+
+// found grades the evidence of an opening: what is seen between modelled members is
+// modelled even where the rest of the void is known by its layers.
+func found(l *void.Line, o *void.Opening) finding.Evidence {
+	if e := grade.Evidence(l.Void); e != finding.Declared || len(l.Elements) == 0 && len(o.Members) == 0 {
+		return e
+	}
+	return finding.Modelled
+}
+
+// Text is the message and the remedy for an opening in a line through a void; where says
+// what the line is in line with.
+func Text(w *place.Words, v *void.Void, o *void.Opening, where string) (message, remedy string) {
+	what := "floor void"
+	if v != nil {
+		what = place.Kind(v.Kind)
+	}
+	size := w.Size(o) + " clear"
+	switch o.Kind {
+	case void.OpenBay:
+		message = fmt.Sprintf("No block closes this bay of the %s %s: %s.", what, where, size)
+		remedy = fmt.Sprintf("Block the bay, %s, with %s or as the local code accepts, tight to the framing and up to %s.", size, w.Block(), top(v))
+	case void.OpenLine:
+		message = fmt.Sprintf("Nothing stops the %s %s: %s open.", what, where, w.Size(o))
+		remedy = fmt.Sprintf("Carry the wall up, or put a draftstop of %s or as the local code accepts, in line with it, up to %s.", w.Board(), top(v))
+	case void.OpenTop:
+		message = fmt.Sprintf("The stop ends %s below %s over a width of %s.", w.Length(o.HeightM), strings.TrimPrefix(top(v), "the underside of "), w.Length(o.WidthM))
+		remedy = fmt.Sprintf("Carry it up tight to %s.", top(v))
+	case void.OpenBottom:
+		message = fmt.Sprintf("The stop leaves %s open below it over a width of %s.", w.Length(o.HeightM), w.Length(o.WidthM))
+		remedy = "Carry it down tight to the ceiling or the plate."
+	case void.OpenEdge:
+		message = fmt.Sprintf("The stop leaves %s open at its end, %s high.", w.Length(o.WidthM), w.Length(o.HeightM))
+		remedy = "Carry it tight to the wall, rim or stop beside it."
+	case void.OpenHole:
+		message = fmt.Sprintf("A hole goes through the stop: %s.", size)
+		remedy = "Close the hole, or seal round what passes through it as the local code accepts."
+	case void.OpenRing:
+		message = fmt.Sprintf("A ring of %s stays open round the service that passes through the stop.", w.Length(grade.Clear(o)))
+		remedy = "Seal the ring with a material that the local code accepts."
+	default:
+		message = fmt.Sprintf("The %s is open %s: %s (%s).", what, where, size, place.Gap(o.Kind))
+		remedy = fmt.Sprintf("Close it with %s or as the local code accepts.", w.Block())
+	}
+	return message, remedy
+}
