@@ -24,7 +24,10 @@ type Building struct {
 	Elements []*Element // every product that is not a storey, space, opening, grid or annotation
 	Openings []*Opening
 	Grids    []*Grid
-	Log      *source.Log
+	// Provisions are the elements among Elements that only reserve a void
+	// (PredefinedType PROVISIONFORVOID): their bodies are not matter.
+	Provisions []*Element
+	Log        *source.Log
 }
 
 // File is one model file.
@@ -35,9 +38,21 @@ type File struct {
 	Discipline  string // "architecture", "structure", "services", "mixed"
 	Tool        string // authoring tool
 	Entities    int
-	LengthUnitM float64 // metres per length unit
-	LengthUnit  string  // "millimetre", "foot", ...
-	Graph       *graph.Graph
+	LengthUnitM float64      // metres per length unit
+	LengthUnit  string       // "millimetre", "foot", ...
+	Graph       *graph.Graph // nil for a syntax without instances (IFC5)
+	Map         *MapConversion
+
+	matProps func() map[string]PropSets
+}
+
+// MapConversion is the IfcMapConversion of a file. The building is not moved by it; it is
+// kept to explain files whose coordinates disagree.
+type MapConversion struct {
+	CRS                         string
+	Eastings, Northings         float64 // map units as written
+	Height                      float64
+	AbscissaX, OrdinateX, Scale float64
 }
 
 // Storey is a level of the building.
@@ -52,15 +67,18 @@ type Storey struct {
 type Zone struct {
 	GlobalID, Name, LongName, ObjectType string
 	Entity                               string // "IfcZone", "IfcSpatialZone", "IfcGroup"
+	Predefined                           string // of a spatial zone: FIRESAFETY, OCCUPANCY, ...
+	File                                 *File
 	Classes                              []Classification
 	Spaces                               []*Space
+	Elements                             []*Element         // members that are not spaces
 	Body                                 func() *shape.Body // nil without geometry (spatial zones have some)
 }
 
 // Classification is a reference into a classification system.
 type Classification struct{ System, Code, Name string }
 
-// Space is a room.
+// Space is a room. Its Name is usually the number and its LongName the words.
 type Space struct {
 	*Element
 	Zones []*Zone
@@ -72,7 +90,11 @@ type Space struct {
 type Opening struct {
 	GlobalID, Name, Predefined string
 	Host                       *Element
-	Filling                    *Element // door, window or nil
+	Filling                    *Element // door, window or nil; the first of Fillings
+	Fillings                   []*Element
+	File                       *File
+	ID                         graph.ID
+	Placement                  geom.Mat
 	Body                       func() *shape.Body
 }
 
@@ -97,7 +119,9 @@ type Layer struct {
 	Ventilated bool // an air layer
 }
 
-// LayerSet is the layered build-up of an element.
+// LayerSet is the layered build-up of an element. Where it lies is what the file declares
+// until the element's body is first computed; Element.Body then checks it against the solid
+// and corrects it, with a problem in the log.
 type LayerSet struct {
 	Name   string
 	Layers []Layer
@@ -132,8 +156,10 @@ type Element struct {
 	Materials   []string  // every material name, of occurrence or type
 	Layers      *LayerSet // nil when none
 	Classes     []Classification
-	Groups      []string // names of groups and systems
-	Placement   geom.Mat // object placement in the building frame
+	Groups      []string   // names of groups and systems
+	Coverings   []*Element // what covers this element or space (IfcRelCovers...)
+	Placement   geom.Mat   // object placement in the building frame
+	HasShape    bool       // the file gives a representation, readable or not
 
 	props func() PropSets
 	body  func() *shape.Body
@@ -144,58 +170,11 @@ type PropSets map[string]map[string]PropValue
 
 // PropValue is one property or quantity. Numbers are SI when the unit is known.
 type PropValue struct {
-	Text  string  // printable form of the (first) value
-	Num   float64 // valid when IsNum
-	IsNum bool
-	Bool  *bool
-	List  []string // enumerated, list and table values
-}
-
-// Is reports whether the element is of the named entity or a subtype of it.
-func (e *Element) Is(entity string) bool {
-	if e.Entity == entity {
-		return true
-	}
-	for _, p := range e.Parents {
-		if p == entity {
-			return true
-		}
-	}
-	return false
-}
-
-// Props returns all property sets and quantities, read on first use.
-func (e *Element) Props() PropSets {
-	if e.props == nil {
-		return nil
-	}
-	return e.props()
-}
-
-// Prop returns one property value; set "" looks in every set in name order.
-func (e *Element) Prop(set, name string) (PropValue, bool) {
-	ps := e.Props()
-	if set != "" {
-		v, ok := ps[set][name]
-		return v, ok
-	}
-	best := ""
-	for s, m := range ps {
-		if _, ok := m[name]; ok && (best == "" || s < best) {
-			best = s
-		}
-	}
-	if best == "" {
-		return PropValue{}, false
-	}
-	return ps[best][name], true
-}
-
-// Body returns the geometry in the building frame, computed on first use and kept; nil
-// when the element has none. Safe for several goroutines.
-func (e *Element) Body() *shape.Body {
-	if e.body == nil {
-		return nil
-	}
-	return e.body()
+	Text         string  // printable form as in the file, numbers in the file's units
+	Num          float64 // valid when IsNum
+	IsNum        bool
+	Bool         *bool
+	List         []string // enumerated, list and table values
+	Lower, Upper *float64 // bounded values
+	Measure      string   // "IfcLengthMeasure", "" when not given
 }
