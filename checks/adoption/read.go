@@ -263,3 +263,6 @@ func hash(data []byte) string {
 }
 
 func trimMark(data []byte) []byte { return []byte(strings.TrimPrefix(string(data), "\ufeff")) }
+
+// Validate reports whether the parameter's default is a value of its kind.
+func (p Param) Validate() error { return newLimits().set(p, p.Default) }

@@ -57,6 +57,8 @@ type Item struct {
 	Remedy               string     `json:"remedy"`
 	Joins                *Joins     `json:"joins,omitempty"`
 	Exemption            string     `json:"exemption,omitempty"`
+	// Undecided names an exception that a fact nobody gave would decide.
+	Undecided string `json:"undecided,omitempty"`
 	// ConsequenceOf lists keys of the items whose defects cause this one.
 	ConsequenceOf []string `json:"consequence_of,omitempty"`
 	// Cause groups items into one comment: same check, outcome and cause.

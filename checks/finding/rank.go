@@ -1,0 +1,148 @@
+package finding
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Rank orders outcomes: what needs an answer first.
+func (o Outcome) Rank() int {
+	return slices.Index([]Outcome{Deficient, NotShown, Exempt, Note, Meets}, o)
+}
+
+// Commented reports whether items of the outcome are written up as comments; "meets" is
+// only counted.
+func (o Outcome) Commented() bool { return o != Meets }
+
+// Group writes the comments over the items: one for each check, outcome and cause, ranked
+// by outcome and then by consequence (dwelling units joined, area joined), numbered from 1.
+// It sets Item.Comment and puts the items into the order of their comments; items without a
+// comment come last. Catalogue gives the place of a check in the catalogue.
+func Group(items []Item, title func(check string) string, catalogue func(check string) int) []Comment {
+	type key struct {
+		check   string
+		outcome Outcome
+		cause   string
+		section string
+	}
+	groups := map[key][]int{}
+	var order []key
+	for i := range items {
+		it := &items[i]
+		if !it.Outcome.Commented() {
+			continue
+		}
+		k := key{it.Check, it.Outcome, it.Cause, it.Section}
+		if it.Outcome == Exempt {
+			k.cause = it.Exemption
+		}
+		if groups[k] == nil {
+			order = append(order, k)
+		}
+		groups[k] = append(groups[k], i)
+	}
+	slices.SortStableFunc(order, func(a, b key) int {
+		ja, jb := worst(items, groups[a]), worst(items, groups[b])
+		return cmp.Or(
+			cmp.Compare(a.outcome.Rank(), b.outcome.Rank()),
+			cmp.Compare(jb.Units, ja.Units),
+			compareArea(jb.AreaM2, ja.AreaM2),
+			cmp.Compare(follows(items, groups[a]), follows(items, groups[b])),
+			cmp.Compare(catalogue(a.check), catalogue(b.check)),
+			cmp.Compare(len(groups[b]), len(groups[a])),
+			cmp.Compare(a.cause, b.cause),
+			cmp.Compare(a.section, b.section),
+		)
+	})
+	comments := make([]Comment, 0, len(order))
+	for n, k := range order {
+		members := groups[k]
+		c := Comment{Number: n + 1, Check: k.check, Outcome: k.outcome, Section: k.section}
+		for _, i := range members {
+			items[i].Comment = n + 1
+			c.Items = append(c.Items, items[i].Key)
+			c.Places = append(c.Places, items[i].Where())
+		}
+		c.Text = text(items, members, title(k.check))
+		comments = append(comments, c)
+	}
+	slices.SortStableFunc(items, func(a, b Item) int {
+		return cmp.Or(cmp.Compare(after(a.Comment), after(b.Comment)),
+			cmp.Compare(catalogue(a.Check), catalogue(b.Check)))
+	})
+	return comments
+}
+
+func after(comment int) int {
+	if comment == 0 {
+		return 1 << 30
+	}
+	return comment
+}
+
+// compareArea takes areas within a square centimetre for equal, so that the order does not
+// hang on the last digits.
+func compareArea(a, b float64) int {
+	if d := a - b; d < 1e-4 && d > -1e-4 {
+		return 0
+	}
+	return cmp.Compare(a, b)
+}
+
+// worst is the gravest consequence among items.
+func worst(items []Item, at []int) Joins {
+	var w Joins
+	for _, i := range at {
+		if j := items[i].Joins; j != nil {
+			if j.Units > w.Units || j.Units == w.Units && j.AreaM2 > w.AreaM2 {
+				w = *j
+			}
+		}
+	}
+	return w
+}
+
+// follows is 1 when every item follows from defects reported elsewhere.
+func follows(items []Item, at []int) int {
+	for _, i := range at {
+		if len(items[i].ConsequenceOf) == 0 {
+			return 0
+		}
+	}
+	return 1
+}
+
+// Where is the place with its storey.
+func (it *Item) Where() string {
+	switch {
+	case it.Storey == "":
+		return it.Place
+	case it.Place == "":
+		return it.Storey
+	}
+	return it.Storey + ", " + it.Place
+}
+
+// text words a comment. When all items say the same, that is the comment; otherwise the
+// first one's message stands for all and the places tell the rest.
+func text(items []Item, at []int, title string) string {
+	first := &items[at[0]]
+	same := true
+	for _, i := range at {
+		same = same && items[i].Message == first.Message && items[i].Remedy == first.Remedy
+	}
+	var b strings.Builder
+	b.WriteString(first.Message)
+	if !same && len(at) > 1 {
+		fmt.Fprintf(&b, " (So at the first of %d places.)", len(at))
+	}
+	if first.Message == "" {
+		b.WriteString(title)
+	}
+	if first.Remedy != "" {
+		b.WriteString(" " + first.Remedy)
+	}
+	return b.String()
+}

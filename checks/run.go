@@ -1,0 +1,157 @@
+package checks
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+	"runtime/debug"
+	"slices"
+	"strings"
+
+	"golang.org/x/sync/errgroup"
+
+	"voidcheck/checks/adoption"
+	"voidcheck/checks/finding"
+	"voidcheck/checks/measure"
+	"voidcheck/checks/recognise"
+	"voidcheck/checks/void"
+)
+
+// Input is what the driver works on.
+type Input struct {
+	Catalogue []*Check // in product order
+	Building  *recognise.Building
+	Voids     *void.Result
+	Adoption  *adoption.Adoption
+	Facts     adoption.Facts
+	Units     measure.System
+	Only      []string // names of the checks to run; empty for all
+}
+
+// Output is what the checks found, ready for findings.json.
+type Output struct {
+	Items    []finding.Item // in the order of their comments
+	Comments []finding.Comment
+	Ran      []finding.Ran
+	Missing  []finding.MissingCheck
+}
+
+// Declared tells the adoption reader the names and parameters of a catalogue.
+func Declared(catalogue []*Check) []adoption.Declared {
+	var d []adoption.Declared
+	for _, c := range catalogue {
+		d = append(d, adoption.Declared{Name: c.Name, Params: c.Params})
+	}
+	return d
+}
+
+// Run runs the checks that are on, each on its own goroutine, and turns their reports into
+// items and comments. The result does not depend on the order in which they end. A check
+// that fails or panics is named in Missing and the others still report. The error is that
+// of the context.
+func Run(ctx context.Context, in Input) (*Output, error) {
+	out := &Output{}
+	reports := make([][]Report, len(in.Catalogue))
+	failed := make([]error, len(in.Catalogue))
+	var g errgroup.Group
+	g.SetLimit(runtime.GOMAXPROCS(0))
+	for i, c := range in.Catalogue {
+		if in.wants(c) {
+			g.Go(func() error {
+				reports[i], failed[i] = in.runOne(ctx, c)
+				return nil
+			})
+		}
+	}
+	if err := g.Wait(); err != nil {
+		return nil, err
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	var drafts []draft
+	for i, c := range in.Catalogue {
+		if failed[i] != nil {
+			out.Missing = append(out.Missing, finding.MissingCheck{Check: c.Name, Why: failed[i].Error()})
+			continue // half of a check's items would look like all of them
+		}
+		for k := range reports[i] {
+			drafts = append(drafts, in.draft(c, &reports[i][k]))
+		}
+	}
+	in.finish(drafts)
+	out.Items = make([]finding.Item, len(drafts))
+	for i := range drafts {
+		out.Items[i] = drafts[i].item
+	}
+	rank, title := map[string]int{}, map[string]string{}
+	for i, c := range in.Catalogue {
+		rank[c.Name], title[c.Name] = i, c.Title
+	}
+	out.Comments = finding.Group(out.Items, func(n string) string { return title[n] }, func(n string) int { return rank[n] })
+	out.Ran = in.ran(out.Items)
+	return out, nil
+}
+
+// wants reports whether a check runs.
+func (in *Input) wants(c *Check) bool {
+	return in.Adoption.Rule(c.Name).On && (len(in.Only) == 0 || slices.Contains(in.Only, c.Name))
+}
+
+// runOne runs one check and catches what breaks it.
+func (in *Input) runOne(ctx context.Context, c *Check) (reports []Report, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("it broke off: %v (%s)", r, panicPlace(debug.Stack()))
+		}
+	}()
+	p := &Pass{
+		Check: c, Building: in.Building, Voids: in.Voids,
+		Limits: in.Adoption.Rule(c.Name).Limits, Facts: in.Facts, Units: in.Units,
+		Report: func(r Report) { reports = append(reports, r) },
+	}
+	err = c.Run(ctx, p)
+	return reports, err
+}
+
+// panicPlace is the function and line in which a panic began, without the path before the
+// module so that two machines say the same.
+func panicPlace(stack []byte) string {
+	lines := strings.Split(string(stack), "\n")
+	for i, l := range lines {
+		if !strings.HasPrefix(l, "panic(") {
+			continue
+		}
+		for k := i + 2; k+1 < len(lines); k += 2 {
+			if strings.HasPrefix(lines[k], "voidcheck/") {
+				at := strings.TrimSpace(lines[k+1])
+				at, _, _ = strings.Cut(at, " +0x")
+				for _, top := range []string{"/checks/", "/ifcx/", "/cmd/"} {
+					if j := strings.LastIndex(at, top); j >= 0 {
+						return at[j+1:]
+					}
+				}
+			}
+		}
+	}
+	return "place unknown"
+}
+
+// ran counts the items of each check of the catalogue.
+func (in *Input) ran(items []finding.Item) []finding.Ran {
+	var out []finding.Ran
+	at := map[string]int{}
+	for i, c := range in.Catalogue {
+		rule := in.Adoption.Rule(c.Name)
+		r := finding.Ran{Name: c.Name, Title: c.Title, On: in.wants(c), Limits: map[string]string{}, Items: map[finding.Outcome]int{}}
+		for _, p := range c.Params {
+			r.Limits[p.Name] = rule.Limits.Text[p.Name]
+		}
+		at[c.Name] = i
+		out = append(out, r)
+	}
+	for i := range items {
+		out[at[items[i].Check]].Items[items[i].Outcome]++
+	}
+	return out
+}
