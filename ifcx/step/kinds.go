@@ -162,7 +162,7 @@ func (p *parser) complex(e *express.Entity) ([]graph.Value, bool) {
 }
 
 // complexName lists the entities of a complex instance whose parenthesis opens at i, as
-// "(A B": the type name it is indexed under.
+// "(A B)": the type name it is indexed under.
 func complexName(d []byte, i int) ([]byte, bool) {
 	p := parser{text: textOf(d), pos: i}
 	parts, ok := p.complex(&express.Entity{})
@@ -173,12 +173,13 @@ func complexName(d []byte, i int) ([]byte, bool) {
 		}
 		name = append(name, x.Type...)
 	}
+	name = append(name, ')')
 	return name, ok && len(parts) > 0 && len(parts) <= 20
 }
 
-// complexEntity returns the entity that all of "(A B C" are supertypes of, or nil.
+// complexEntity returns the entity that all of "(A B C)" are supertypes of, or nil.
 func complexEntity(s *express.Schema, name string) *express.Entity {
-	names := strings.Fields(name[1:])
+	names := strings.Fields(name[1:len(name)-1])
 	for _, n := range names {
 		e := s.Entity(n)
 		if e == nil {

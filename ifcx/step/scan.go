@@ -20,7 +20,7 @@ type scanner struct {
 	ids   []graph.ID
 	off   []uint32 // of the number sign
 	kind  []uint16
-	names []string // by kind: as written, in upper case; "(A B" for complex instances
+	names []string // by kind: as written, in upper case; "(A B)" for complex instances
 	byRaw map[string]uint16
 
 	headers  []int // offsets of header records: FILE_SCHEMA(...);
@@ -171,12 +171,12 @@ func (s *scanner) unfinished(start, next int, id uint64, why endReason) {
 // damaged reports an instance that cannot be indexed and goes on at the next one.
 func (s *scanner) damaged(start, at int, id uint64, text string) {
 	text += "; the instance is left out"
-	code := "syntax"
+	code, fix := "syntax", "export the file again"
 	if at >= len(s.data) {
-		code, text = "truncated", "the file ends inside this instance; it is left out"
+		code, text, fix = "truncated", "the file ends inside this instance; it is left out", "the file was cut off: export or copy it again"
 		s.ended = true
 	}
-	s.faults = append(s.faults, fault{off: start, id: id, severity: source.Skipped, code: code, text: text, fix: "export the file again"})
+	s.faults = append(s.faults, fault{off: start, id: id, severity: source.Skipped, code: code, text: text, fix: fix})
 	s.pos = nextInstance(s.data, max(at, start+1))
 }
 
