@@ -108,6 +108,9 @@ func New(f *source.File, s *express.Schema, h Header, log *source.Log, r Reader,
 		q.Severity, q.Code = source.Skipped, "duplicate-id"
 		q.Text = fmt.Sprintf("this number is already used on line %d; the first instance is kept and this one is left out", line)
 		q.Fix = "export the file again, or give one of them another number"
+		if in.IDs[p] == 0 {
+			q.Code, q.Text, q.Fix = "instance-number", "an instance cannot have the number 0; it is left out", ""
+		}
 		log.Add(q)
 	}
 	g.order = make([]ID, 0, len(in.IDs)-len(doubles))

@@ -18,7 +18,7 @@ import (
 const (
 	maxMembers  = 1000
 	maxUnpacked = 2 << 30 // bytes over all members
-	maxRatio    = 1000    // unpacked to packed; deflate reaches 1032 on zeros, models 4 to 20
+	maxRatio    = 250     // unpacked to packed; deflate reaches 1032 on zeros, models 4 to 50
 	ratioFree   = 1 << 20 // bytes that a member may have whatever its ratio
 )
 

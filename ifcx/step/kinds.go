@@ -179,7 +179,7 @@ func complexName(d []byte, i int) ([]byte, bool) {
 
 // complexEntity returns the entity that all of "(A B C)" are supertypes of, or nil.
 func complexEntity(s *express.Schema, name string) *express.Entity {
-	names := strings.Fields(name[1:len(name)-1])
+	names := strings.Fields(name[1 : len(name)-1])
 	for _, n := range names {
 		e := s.Entity(n)
 		if e == nil {
