@@ -119,7 +119,7 @@ type Line struct {
 	Bounds bool
 }
 
-// WallStop is one closure of a wall cavity: a level (plate, block) or a position along it.
+// WallCavity tells how the cavity of one wall is closed up and along.
 type WallCavity struct {
 	Wall   int
 	Cavity int // index into Wall.Cavities

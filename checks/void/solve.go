@@ -1,9 +1,255 @@
 package void
 
-import "context"
+import (
+	"context"
+	"math"
+	"runtime"
+	"sort"
+	"sync"
+
+	"voidcheck/ifcx/geom"
+)
+
+// solver is one run.
+type solver struct {
+	in  *Input
+	f   frame
+	gap float64
+	res *Result
+
+	placed      []*solid // by part, nil without a mesh
+	boxes       []geom.Box
+	placedRooms []*solid
+	roomBoxes   []geom.Box
+	decks       []int
+	index       *grid
+
+	stackAbove []bool
+	stackOf    []*stack
+	stacks     []*stack
+	wallVoid   []*Void
+	found      []found
+	framed     map[*level]map[[2]int32]bool
+	atLevel    map[int][]*Opening // by wall
+	mu         sync.Mutex
+}
 
 // Solve works out the concealed spaces of a building. It returns an error only when the
 // context ends; odd input shows as warnings in the result.
 func Solve(ctx context.Context, in *Input) (*Result, error) {
-	return &Result{}, ctx.Err()
+	s := &solver{in: in, res: &Result{}, gap: in.MaxGap - openTol, framed: map[*level]map[[2]int32]bool{}, atLevel: map[int][]*Opening{}}
+	if in.MaxGap <= 0 {
+		s.gap = defaultMaxGap - openTol
+	}
+	s.place()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	s.findStacks()
+	s.wallVoids()
+	levels := s.findLevels()
+	fields := make([]*horizontal, len(levels))
+	sem := make(chan struct{}, runtime.GOMAXPROCS(0))
+	var wg sync.WaitGroup
+	for i := range levels {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			sem <- struct{}{}
+			if ctx.Err() == nil {
+				fields[i] = newHorizontal(s, &levels[i])
+			}
+			<-sem
+		}()
+	}
+	wg.Wait()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	for _, h := range fields {
+		h.compartments()
+		h.reportLines()
+	}
+	s.finish()
+	return s.res, ctx.Err()
+}
+
+// place turns all parts and rooms into the solver's frame.
+func (s *solver) place() {
+	o := geom.Vec2{}
+	for i := range s.in.Parts {
+		if m := s.in.Parts[i].Mesh; len(m.Verts) > 0 {
+			o = m.Verts[0].Plan()
+			break
+		}
+	}
+	s.f = frame{o: o, dir: dominantDirection(s.in.Parts)}
+	n := len(s.in.Parts)
+	s.placed, s.boxes = make([]*solid, n), make([]geom.Box, n)
+	ids := make([]int, n)
+	for i := range ids {
+		ids[i] = i
+		s.boxes[i] = geom.EmptyBox()
+	}
+	for _, sd := range place(s.in.Parts, ids, s.f) {
+		s.placed[sd.part] = sd
+		s.boxes[sd.part] = sd.box
+		if sd.role == RoleDeck {
+			s.decks = append(s.decks, sd.part)
+		}
+	}
+	s.index = newGrid(s.boxes)
+	rooms := make([]Part, len(s.in.Rooms))
+	rid := make([]int, len(rooms))
+	for i, r := range s.in.Rooms {
+		rooms[i] = Part{Mesh: r.Mesh, Role: roleRoom}
+		rid[i] = i
+	}
+	s.placedRooms, s.roomBoxes = make([]*solid, len(rooms)), make([]geom.Box, len(rooms))
+	for i := range s.roomBoxes {
+		s.roomBoxes[i] = geom.EmptyBox()
+		s.placedRooms[i] = &solid{part: i, role: roleRoom, box: geom.EmptyBox()}
+	}
+	for _, sd := range place(rooms, rid, s.f) {
+		s.placedRooms[sd.part] = sd
+		s.roomBoxes[sd.part] = sd.box
+	}
+}
+
+// inFraming reports whether framing of a level stands within a bay of a plan point.
+func (s *solver) inFraming(u, v float64, l *level) bool {
+	const sq = 0.5
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	m := s.framed[l]
+	if m == nil {
+		m = map[[2]int32]bool{}
+		for _, i := range l.parts {
+			switch s.in.Parts[i].Role {
+			case RoleChord, RoleJoist, RoleRafter:
+			default:
+				continue
+			}
+			b := s.boxes[i]
+			d := b.Size()
+			if b.Max.Z > l.zt+0.05 { // its top chord lies under the deck
+				continue
+			}
+			gu, gv := 0.35, 0.35
+			if d.X > d.Y {
+				gu = 0
+			} else {
+				gv = 0
+			}
+			for x := floor32((b.Min.X - gu) / sq); x <= floor32((b.Max.X+gu)/sq); x++ {
+				for y := floor32((b.Min.Y - gv) / sq); y <= floor32((b.Max.Y+gv)/sq); y++ {
+					m[[2]int32{x, y}] = true
+				}
+			}
+		}
+		s.framed[l] = m
+	}
+	return m[[2]int32{floor32(u / sq), floor32(v / sq)}]
+}
+
+// overDeck reports whether a deck lies below a plan point, under height z.
+func (s *solver) overDeck(u, v, z float64) bool {
+	for _, i := range s.decks {
+		b := s.boxes[i]
+		if b.Min.Z < z && b.Min.X < u && u < b.Max.X && b.Min.Y < v && v < b.Max.Y {
+			return true
+		}
+	}
+	return false
+}
+
+// finish resolves the ends of openings, numbers everything in a fixed order and joins
+// compartments into groups.
+func (s *solver) finish() {
+	kinds := map[Kind]int{KindFloor: 0, KindCrawl: 1, KindSoffit: 2, KindAttic: 3, KindStair: 4, KindChase: 5, KindWall: 6}
+	for i := range s.found {
+		o := &s.found[i]
+		var pocket bool
+		o.A, pocket = s.resolve(o.a)
+		if pocket && o.Kind == OpenPlate {
+			o.A = nil // only a pocket above the closure is open to the void
+		}
+		o.B, _ = s.resolve(o.b)
+		if o.A == nil || o.B == nil || o.A == o.B && (o.Line == nil || o.Line.Kind != LineDraftstop) {
+			continue
+		}
+		x := o.Opening
+		s.res.Openings = append(s.res.Openings, &x)
+		if x.Line != nil {
+			x.Line.Openings = append(x.Line.Openings, &x)
+		}
+		if x.Kind == OpenLevel || x.Kind == OpenPlate {
+			s.noteLevel(o, &x)
+		}
+	}
+	s.closeLevels()
+	vs := s.res.Voids
+	sort.SliceStable(vs, func(i, j int) bool {
+		a, b := vs[i], vs[j]
+		if kinds[a.Kind] != kinds[b.Kind] {
+			return kinds[a.Kind] < kinds[b.Kind]
+		}
+		if a.Storey != b.Storey {
+			return a.Storey < b.Storey
+		}
+		if a.Wall != b.Wall {
+			return a.Wall < b.Wall
+		}
+		return s.before(a.Compartments[0].Point, b.Compartments[0].Point)
+	})
+	for i, v := range vs {
+		v.Index = i
+		sort.SliceStable(v.Compartments, func(a, b int) bool { return s.before(v.Compartments[a].Point, v.Compartments[b].Point) })
+		for k, c := range v.Compartments {
+			c.Number = k + 1
+			c.Index = len(s.res.Compartments)
+			s.res.Compartments = append(s.res.Compartments, c)
+		}
+	}
+	uf := newUnion(len(s.res.Compartments))
+	for _, o := range s.res.Openings {
+		uf.join(int32(o.A.Index), int32(o.B.Index))
+	}
+	for _, c := range s.res.Compartments {
+		c.Joined = int(uf.find(int32(c.Index)))
+	}
+	sort.SliceStable(s.res.Openings, func(i, j int) bool {
+		a, b := s.res.Openings[i], s.res.Openings[j]
+		if math.Abs(a.Point.Z-b.Point.Z) > 1e-3 {
+			return a.Point.Z < b.Point.Z
+		}
+		return s.before(a.Point, b.Point)
+	})
+	for i, o := range s.res.Openings {
+		o.Index = i
+	}
+	for i, l := range s.res.Lines {
+		l.Index = i
+		sort.SliceStable(l.Openings, func(a, b int) bool { return l.Openings[a].Index < l.Openings[b].Index })
+	}
+}
+
+// before orders places along the building, to a millimetre.
+func (s *solver) before(a, b geom.Vec3) bool {
+	p, q := s.f.in(a.Plan()), s.f.in(b.Plan())
+	if math.Abs(p.X-q.X) > 1e-3 {
+		return p.X < q.X
+	}
+	if math.Abs(p.Y-q.Y) > 1e-3 {
+		return p.Y < q.Y
+	}
+	return a.Z < b.Z-1e-3
+}
+
+func (s *solver) resolve(e end) (*Compartment, bool) {
+	if e.comp != nil || e.wall < 0 {
+		return e.comp, false
+	}
+	c, w := s.compAt(e.wall, e.at)
+	return c, w != nil && !w.main(&s.in.Walls[w.wall])
 }

@@ -1,0 +1,317 @@
+package void
+
+import (
+	"math"
+	"sort"
+
+	"voidcheck/ifcx/geom"
+)
+
+// group collects the nodes of each class that are joined, makes compartments of them and
+// voids of the compartments.
+func (h *horizontal) compartments() {
+	uf := newUnion(len(h.nodes))
+	for _, l := range h.links {
+		a, b := &h.nodes[l.a], &h.nodes[l.b]
+		if a.class == b.class && (a.class == classVoid || a.class == classSoffit) {
+			uf.join(l.a, l.b)
+		}
+	}
+	// Nodes of one cell that only framing parts (over and under a strongback, a pipe, a
+	// chord) are joined through their neighbours; nothing to do here.
+	comps := map[int32]*compCells{}
+	var order []int32
+	for i := range h.nodes {
+		n := &h.nodes[i]
+		if n.class != classVoid && n.class != classSoffit {
+			continue
+		}
+		r := uf.find(int32(i))
+		c := comps[r]
+		if c == nil {
+			c = &compCells{h: h, class: n.class, root: r}
+			comps[r] = c
+			order = append(order, r)
+		}
+		if k := len(c.cells); k == 0 || c.cells[k-1] != n.cell {
+			c.cells = append(c.cells, n.cell)
+		}
+		c.nodes = append(c.nodes, int32(i))
+	}
+	var list []*compCells
+	for _, r := range order {
+		c := comps[r]
+		if c.plainArea() >= minCompartment && !c.outside() {
+			list = append(list, c)
+		}
+	}
+	cellComp := h.owners(list)
+	h.fillFraming(list, cellComp)
+	h.zoneUF = h.zoneUnion()
+	for _, c := range list {
+		c.measure()
+	}
+	h.list = list
+	h.voids(list)
+	h.openings(list)
+}
+
+// minCompartment is the plan area below which a pocket between parts is not a compartment,
+// square metres.
+const minCompartment = 0.05
+
+// compCells are the cells of one compartment while it is put together.
+type compCells struct {
+	h           *horizontal
+	class       class
+	root        int32
+	nodes       []int32
+	cells       []int32
+	out         *Compartment
+	zlo         float64
+	zhi         float64
+	assumedArea float64
+}
+
+func (c *compCells) plainArea() float64 {
+	a := 0.0
+	for _, ci := range c.cells {
+		a += c.h.cells[ci].area
+	}
+	return a
+}
+
+// outside reports whether a compartment lies beyond the ceilings and the framing, where a
+// deck or roof only overhangs.
+func (c *compCells) outside() bool {
+	assumed := 0.0
+	for _, ci := range c.cells {
+		if c.h.assumed[ci] {
+			assumed += c.h.cells[ci].area
+		}
+		for _, e := range c.h.cells[ci].cols {
+			switch e.role {
+			case RoleChord, RoleWeb, RoleJoist, RoleRafter, RoleFraming:
+				return false
+			}
+		}
+	}
+	return assumed > 0.9*c.plainArea()
+}
+
+// owners maps each cell to the compartment that holds it (the largest when several), or -1.
+func (h *horizontal) owners(list []*compCells) []int32 {
+	own := make([]int32, len(h.cells))
+	for i := range own {
+		own[i] = -1
+	}
+	for k, c := range list {
+		for _, ni := range c.nodes {
+			h.nodes[ni].comp = int32(k)
+		}
+		for _, ci := range c.cells {
+			if o := own[ci]; o < 0 || list[o].plainArea() < c.plainArea() {
+				own[ci] = int32(k)
+			}
+		}
+	}
+	return own
+}
+
+// fillFraming adds to a compartment the cells where framing, a pipe or a chimney stands
+// inside it: with the compartment on both sides, along u or along v; or, for a truss's own
+// members, with the compartment beside them and only a rim or wall face otherwise.
+func (h *horizontal) fillFraming(list []*compCells, own []int32) {
+	inside := make([]bool, len(h.cells)) // blocked by framing alone, within a void's zone
+	truss := make([]bool, len(h.cells))
+	stop := make([]bool, len(h.cells)) // blocked by a block
+	for i := range h.cells {
+		z := h.voidZone(int32(i))
+		if own[i] >= 0 || z == nil {
+			continue
+		}
+		c := &h.cells[i]
+		ok, tr := true, true
+		some := h.width(c) < h.gap || c.height() < h.gap // a clearance counts as the joint it is
+		for _, e := range h.cells[i].cols {
+			if !e.role.closes() || e.z1 < z.z0+0.005 || e.z0 > z.z1-0.005 {
+				continue
+			}
+			some = true
+			ok = ok && e.role.isFraming()
+			tr = tr && (e.role == RoleWeb || e.role == RoleChord)
+			stop[i] = stop[i] || e.role == RoleBlock
+		}
+		inside[i], truss[i] = ok && some, tr
+	}
+	// walk returns the compartment met in a direction, or -1 and whether a stop ended it.
+	walk := func(ci int32, d int, step stepper) (int32, bool) {
+		at := geom.Vec2{X: h.cells[ci].cu, Y: h.cells[ci].cv}
+		for n := 0; n < 4000; n++ {
+			next, _ := step(ci, at, d)
+			if next < 0 {
+				return -1, false
+			}
+			if own[next] >= 0 {
+				return own[next], false
+			}
+			if !inside[next] {
+				return -1, stop[next] || h.voidZone(next) == nil && h.bandZone(next) != nil
+			}
+			ci = next
+		}
+		return -1, false
+	}
+	for i := range h.cells {
+		if !inside[i] {
+			continue
+		}
+		ci := int32(i)
+		into, one := int32(-1), truss[i]
+		for _, step := range []stepper{h.stepU, h.stepV} {
+			a, sa := walk(ci, -1, step)
+			b, sb := walk(ci, 1, step)
+			if a >= 0 && a == b {
+				into, one = a, false
+				break
+			}
+			one = one && !sa && !sb
+			for _, k := range []int32{a, b} {
+				switch {
+				case k < 0:
+				case into < 0:
+					into = k
+				case into != k:
+					one = false
+				}
+			}
+			if !one {
+				into = -1
+			}
+		}
+		if into >= 0 {
+			list[into].cells = append(list[into].cells, ci)
+		}
+	}
+}
+
+// voidZone returns the floor or attic zone over a cell, or nil; band zones do not count.
+func (h *horizontal) voidZone(ci int32) *zone {
+	for k := range h.zones[ci] {
+		if z := &h.zones[ci][k]; z.class == classVoid {
+			return z
+		}
+	}
+	return nil
+}
+
+// zoneUnion joins the cells of one void: its stops and its framing divide it into
+// compartments, but walls, separations and membranes end it.
+func (h *horizontal) zoneUnion() union {
+	part := make([]bool, len(h.cells))
+	for i := range h.cells {
+		for k := range h.zones[i] {
+			z := &h.zones[i][k]
+			if z.class != classVoid && (z.class != classBand || h.lines[z.ref].Kind != LineDraftstop) {
+				continue
+			}
+			part[i] = true
+			for _, e := range h.cells[i].cols {
+				if e.z1 > z.z0+0.005 && e.z0 < z.z1-0.005 && e.z1-e.z0 > (z.z1-z.z0)/2 &&
+					(e.role == RoleFinish || e.role == RoleSolid) {
+					part[i] = false
+				}
+			}
+		}
+	}
+	uf := newUnion(len(h.cells))
+	h.touches(func(t touch) {
+		if part[t.a] && part[t.b] {
+			uf.join(t.a, t.b)
+		}
+	})
+	return uf
+}
+
+// measure works out area, volume, height and a point well inside.
+func (c *compCells) measure() {
+	h := c.h
+	o := &Compartment{}
+	c.out = o
+	c.zlo, c.zhi = math.Inf(1), math.Inf(-1)
+	sort.Slice(c.cells, func(i, j int) bool { return c.cells[i] < c.cells[j] })
+	best := 0.0
+	sx, sy := 0.0, 0.0
+	for _, ci := range c.cells {
+		cl := &h.cells[ci]
+		o.AreaM2 += cl.area
+		sx += cl.cu * cl.area
+		sy += cl.cv * cl.area
+		z := c.zoneOf(ci)
+		if z == nil {
+			continue
+		}
+		o.VolumeM3 += cl.area * (z.z1 - z.z0)
+		if h.assumed[ci] {
+			c.assumedArea += cl.area
+		}
+		c.zlo, c.zhi = math.Min(c.zlo, z.z0), math.Max(c.zhi, z.z1)
+		for _, p := range h.corners(cl) {
+			a, b := z.at(cl, p)
+			o.HeightMaxM = math.Max(o.HeightMaxM, b-a)
+			c.zhi = math.Max(c.zhi, b)
+		}
+	}
+	// The inner point: the middle of the cell that is widest, nearest the centroid.
+	g := geom.Vec2{X: sx / o.AreaM2, Y: sy / o.AreaM2}
+	for _, ni := range c.nodes {
+		n := &h.nodes[ni]
+		cl := &h.cells[n.cell]
+		d := geom.Vec2{X: cl.cu, Y: cl.cv}.Sub(g).Len()
+		score := math.Min(math.Min(h.width(cl), cl.height()), 0.3) / (0.3 + 0.1*d)
+		if score > best+1e-9 {
+			best = score
+			p := h.f.out(geom.Vec2{X: cl.cu, Y: cl.cv})
+			o.Point = geom.Vec3{X: p.X, Y: p.Y, Z: (n.z0 + n.z1) / 2}
+		}
+	}
+}
+
+func (c *compCells) zoneOf(ci int32) *zone {
+	for k := range c.h.zones[ci] {
+		if z := &c.h.zones[ci][k]; z.class == c.class {
+			return z
+		}
+	}
+	return nil
+}
+
+func (h *horizontal) corners(c *cell) [4]geom.Vec2 {
+	u0, u1 := h.us[c.slab], h.us[c.slab+1]
+	return [4]geom.Vec2{{X: u0, Y: c.lo0}, {X: u1, Y: c.lo1}, {X: u1, Y: c.hi1}, {X: u0, Y: c.hi0}}
+}
+
+// voids groups compartments into voids and works out what each void is.
+func (h *horizontal) voids(list []*compCells) {
+	byRoot := map[[2]int32][]*compCells{}
+	var order [][2]int32
+	for _, c := range list {
+		k := [2]int32{int32(c.class), h.zoneUF.find(c.cells[0])}
+		for _, ci := range c.cells { // a filled cell may stand apart; take a cell of the zone
+			if z := c.zoneOf(ci); z != nil {
+				k[1] = h.zoneUF.find(ci)
+				break
+			}
+		}
+		if c.class == classSoffit {
+			k[1] = c.root
+		}
+		if byRoot[k] == nil {
+			order = append(order, k)
+		}
+		byRoot[k] = append(byRoot[k], c)
+	}
+	for _, k := range order {
+		h.s.addVoid(h, byRoot[k])
+	}
+}

@@ -1,0 +1,234 @@
+package void
+
+import (
+	"math"
+	"sort"
+
+	"voidcheck/ifcx/geom"
+)
+
+// addVoid makes a Void of the compartments that share a zone.
+func (s *solver) addVoid(h *horizontal, cs []*compCells) {
+	v := &Void{Kind: h.level.kind, Storey: h.level.storey, Wall: -1, ZLo: math.Inf(1), ZHi: math.Inf(-1), Combustible: true}
+	if cs[0].class == classSoffit {
+		v.Kind = KindSoffit
+	}
+	assumed := 0.0
+	units := map[int]float64{}
+	above, below, rooms := 0.0, 0.0, false
+	cellSet := map[int32]bool{}
+	for _, c := range cs {
+		o := c.out
+		o.Void = v
+		v.Compartments = append(v.Compartments, o)
+		v.AreaM2 += o.AreaM2
+		v.VolumeM3 += o.VolumeM3
+		v.HeightMaxM = math.Max(v.HeightMaxM, o.HeightMaxM)
+		v.ZLo, v.ZHi = math.Min(v.ZLo, c.zlo), math.Max(v.ZHi, c.zhi)
+		assumed += c.assumedArea
+		own := map[int]float64{}
+		for _, ci := range c.cells {
+			cellSet[ci] = true
+			cl := &h.cells[ci]
+			z := c.zoneOf(ci)
+			if z == nil {
+				continue
+			}
+			up, down := false, false
+			seen := [4]int{-1, -1, -1, -1}
+			n := 0
+			for _, e := range cl.cols {
+				if e.role != roleRoom {
+					continue
+				}
+				rooms = true
+				if e.z0 >= z.z1-0.1 {
+					up = true
+				} else {
+					down = true
+				}
+				u := s.in.Rooms[h.solids[e.solid].part].Unit
+				if u >= 0 && n < 4 && seen[0] != u && seen[1] != u && seen[2] != u {
+					seen[n] = u
+					n++
+					own[u] += cl.area
+				}
+			}
+			if up {
+				above += cl.area
+			}
+			if down {
+				below += cl.area
+			}
+		}
+		o.Units = touched(own, o.AreaM2)
+		for u, a := range own {
+			units[u] += a
+		}
+		o.Outline = h.outline(c.cells)
+	}
+	v.Units = touched(units, v.AreaM2)
+	for _, c := range v.Compartments { // what a compartment touches, its void touches
+		for _, u := range c.Units {
+			if !containsInt(v.Units, u) {
+				v.Units = append(v.Units, u)
+			}
+		}
+	}
+	sort.Ints(v.Units)
+	v.CeilingAssumed = assumed > 0.1*v.AreaM2
+	v.UsableAbove = v.Kind != KindAttic && (!rooms || above > 0.02*v.AreaM2)
+	v.UsableBelow = !rooms || below > 0.02*v.AreaM2
+	if v.Kind == KindFloor && v.CeilingAssumed && rooms && !v.UsableBelow {
+		v.Kind = KindCrawl
+	}
+	s.frameVoid(h, v, cellSet)
+	s.res.Voids = append(s.res.Voids, v)
+}
+
+func containsInt(l []int, x int) bool {
+	for _, y := range l {
+		if x == y {
+			return true
+		}
+	}
+	return false
+}
+
+// touched returns the units whose rooms take more than a sliver of a plan area.
+func touched(areas map[int]float64, total float64) []int {
+	var out []int
+	for u, a := range areas {
+		if a > 0.3 || a > 0.02*total {
+			out = append(out, u)
+		}
+	}
+	sort.Ints(out)
+	return out
+}
+
+// frameVoid reads the framing of a void, its spacing and the services in it from the solids
+// that stand in its cells.
+func (s *solver) frameVoid(h *horizontal, v *Void, cells map[int32]bool) {
+	weight := map[Framing]float64{}
+	inside := map[int32]bool{}
+	lowest := math.Inf(1) // underside of the framing
+	ceiling := math.Inf(-1)
+	layered, member := false, false
+	for ci := range cells {
+		c := &h.cells[ci]
+		for _, e := range c.cols {
+			if e.z1 < v.ZLo-0.2 || e.z0 > v.ZHi+0.05 {
+				continue
+			}
+			inside[e.solid] = true
+			if e.role == RoleCeiling && e.z1 <= v.ZLo+0.01 {
+				ceiling = math.Max(ceiling, e.z1)
+			}
+		}
+	}
+	type line struct {
+		dir geom.Vec2
+		mid geom.Vec2
+	}
+	groups := map[int]*geom.Box{}
+	services := map[int]bool{}
+	for k := range inside {
+		sd := h.solids[k]
+		if sd.role == roleRoom {
+			continue
+		}
+		p := &s.in.Parts[sd.part]
+		if sd.box.Min.Z > v.ZHi-0.005 || sd.box.Max.Z < v.ZLo+0.005 && sd.role != RoleFraming {
+			continue
+		}
+		d := sd.box.Size()
+		switch sd.role {
+		case RoleChord, RoleWeb:
+			weight[FramingTruss] += math.Max(d.X, d.Y)
+			member = true
+		case RoleJoist:
+			fr := p.Framing
+			if fr == "" || fr == FramingUnknown {
+				fr = FramingSolid
+			}
+			weight[fr] += math.Max(d.X, d.Y)
+			member = true
+		case RoleRafter:
+			weight[FramingRafter] += math.Max(d.X, d.Y)
+			member = true
+		case RoleFraming:
+			if p.Framing != "" && (d.Z < 1.2 || v.Kind == KindAttic) {
+				weight[p.Framing] += 1e-3 * d.X * d.Y
+				layered = true
+			}
+		case RoleService:
+			if p.Element >= 0 {
+				services[p.Element] = true
+			}
+		}
+		switch sd.role {
+		case RoleChord, RoleJoist, RoleRafter, RoleFraming:
+			if sd.role != RoleFraming || d.Z < 1.2 {
+				lowest = math.Min(lowest, sd.box.Min.Z)
+			}
+			if sd.role == RoleFraming {
+				break
+			}
+			id := -sd.part - 2
+			if p.Assembly >= 0 {
+				id = p.Assembly
+			}
+			if b := groups[id]; b != nil {
+				*b = b.Join(sd.box)
+			} else {
+				b := sd.box
+				groups[id] = &b
+			}
+		}
+	}
+	v.Framing = FramingUnknown
+	best := 0.0
+	for _, f := range []Framing{FramingTruss, FramingI, FramingSolid, FramingRafter, FramingStud, FramingNone} {
+		if weight[f] > best*(1+1e-9) {
+			best, v.Framing = weight[f], f
+		}
+	}
+	v.Layered = layered && !member
+	v.Suspended = !math.IsInf(lowest, 1) && !math.IsInf(ceiling, -1) && lowest-ceiling > 0.03
+	for e := range services {
+		v.Services = append(v.Services, e)
+	}
+	sort.Ints(v.Services)
+	v.SpacingM = spacing(groups)
+}
+
+// spacing returns the usual distance between parallel members, to a tenth of a millimetre;
+// 0 when fewer than three stand side by side.
+func spacing(groups map[int]*geom.Box) float64 {
+	var across [2][]float64
+	for _, b := range groups {
+		d := b.Size()
+		if d.X > 4*d.Y {
+			across[0] = append(across[0], (b.Min.Y+b.Max.Y)/2)
+		} else if d.Y > 4*d.X {
+			across[1] = append(across[1], (b.Min.X+b.Max.X)/2)
+		}
+	}
+	a := across[0]
+	if len(across[1]) > len(a) {
+		a = across[1]
+	}
+	sort.Float64s(a)
+	var diffs []float64
+	for i := 1; i < len(a); i++ {
+		if d := a[i] - a[i-1]; d > 0.1 && d < 2 {
+			diffs = append(diffs, d)
+		}
+	}
+	if len(diffs) < 2 {
+		return 0
+	}
+	sort.Float64s(diffs)
+	return math.Round(diffs[len(diffs)/2]*1e4) / 1e4
+}

@@ -1,0 +1,174 @@
+package void
+
+import (
+	"math"
+	"sort"
+
+	"voidcheck/ifcx/geom"
+)
+
+// level is one horizontal layer of voids: between ceilings and one level of decks, or
+// between the top ceilings and the roof.
+type level struct {
+	kind   Kind
+	top    Role
+	storey int
+	zt     float64 // usual underside of the top membrane
+	zlo    float64 // window looked at
+	zhi    float64
+	// plane is the underside of the framing, taken where no ceiling is modelled.
+	plane    float64
+	hasPlane bool
+	parts    []int // candidates: parts that reach into the window
+	rooms    []int
+}
+
+// How far below a membrane its void may reach, metres: a dropped ceiling over a room still
+// leaves head height, and no floor void is deeper.
+const (
+	maxFloorVoid = 2.0
+	minRoom      = 1.5
+	deckStep     = 0.45 // decks farther apart in height are different levels
+)
+
+// boxes of parts and rooms in height order are what the levels are found from.
+func (s *solver) findLevels() []level {
+	type deck struct {
+		z0, z1, area float64
+	}
+	var decks []deck
+	var roofs []int
+	for i := range s.in.Parts {
+		b := s.boxes[i]
+		switch s.in.Parts[i].Role {
+		case RoleDeck:
+			d := b.Size()
+			decks = append(decks, deck{b.Min.Z, b.Max.Z, d.X * d.Y})
+		case RoleRoof:
+			roofs = append(roofs, i)
+		}
+	}
+	sort.Slice(decks, func(i, j int) bool {
+		if decks[i].z0 != decks[j].z0 {
+			return decks[i].z0 < decks[j].z0
+		}
+		return decks[i].area > decks[j].area
+	})
+	var out []level
+	floor := math.Inf(-1) // top of the deck level below
+	for i := 0; i < len(decks); {
+		j := i + 1
+		for j < len(decks) && decks[j].z0-decks[i].z0 < deckStep {
+			j++
+		}
+		l := level{kind: KindFloor, top: RoleDeck, zhi: decks[i].z1}
+		best := 0.0
+		for _, d := range decks[i:j] {
+			if d.area > best {
+				best, l.zt = d.area, d.z0
+			}
+			l.zhi = math.Max(l.zhi, d.z1)
+		}
+		lower := math.Max(l.zt-maxFloorVoid, floor+minRoom)
+		floor = l.zhi
+		l.zhi += 0.03
+		l.storey = s.storeyAt(l.zt)
+		if s.bottomOf(&l, lower) {
+			out = append(out, l)
+		}
+		i = j
+	}
+	if len(roofs) > 0 {
+		l := level{kind: KindAttic, top: RoleRoof, zt: math.Inf(1), zhi: math.Inf(-1)}
+		for _, i := range roofs {
+			l.zt = math.Min(l.zt, s.boxes[i].Min.Z)
+			l.zhi = math.Max(l.zhi, s.boxes[i].Max.Z)
+		}
+		l.zhi += 0.03
+		if s.bottomOf(&l, math.Inf(-1)) {
+			l.storey = s.storeyAt(l.zlo)
+			out = append(out, l)
+		}
+	}
+	for i := range out {
+		s.collect(&out[i])
+	}
+	return out
+}
+
+// bottomOf sets the window's lower end and the assumed plane; false when nothing says that
+// there is a void.
+func (s *solver) bottomOf(l *level, lower float64) bool {
+	l.zlo = math.Inf(1)
+	frame := math.Inf(1)
+	for i := range s.in.Parts {
+		p, b := &s.in.Parts[i], s.boxes[i]
+		if b.Max.Z > l.zhi || b.Min.Z < lower {
+			continue
+		}
+		switch p.Role {
+		case RoleCeiling:
+			if l.kind == KindFloor && b.Min.Z < l.zt && b.Max.Z <= l.zt+0.02 || l.kind == KindAttic && !s.deckOver(b, l.zhi) {
+				l.zlo = math.Min(l.zlo, b.Min.Z)
+			}
+		case RoleChord, RoleJoist, RoleRafter, RoleFraming:
+			if p.Role == RoleFraming && b.Max.Z-b.Min.Z > 1.2 && l.kind == KindFloor {
+				continue // a wall's framing layer
+			}
+			if l.kind == KindFloor && math.Abs(b.Max.Z-l.zt) < 0.12 || p.Role == RoleChord && l.kind == KindFloor && b.Max.Z <= l.zt+0.05 && b.Min.Z > l.zt-1 {
+				frame = math.Min(frame, b.Min.Z)
+			}
+			if l.kind == KindAttic && (p.Role == RoleChord || p.Role == RoleJoist) && !s.deckOver(b, l.zhi) {
+				frame = math.Min(frame, b.Min.Z)
+			}
+		}
+	}
+	if !math.IsInf(frame, 1) {
+		l.plane, l.hasPlane = frame, true
+		l.zlo = math.Min(l.zlo, frame)
+	}
+	if math.IsInf(l.zlo, 1) {
+		return false
+	}
+	l.zlo -= 0.02
+	return true
+}
+
+// deckOver reports whether a deck lies above the middle of a box, below z.
+func (s *solver) deckOver(b geom.Box, z float64) bool {
+	c := b.Center()
+	for _, i := range s.decks {
+		d := s.boxes[i]
+		if d.Min.Z > b.Max.Z-0.01 && d.Min.Z < z && d.Min.X < c.X && c.X < d.Max.X && d.Min.Y < c.Y && c.Y < d.Max.Y {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *solver) collect(l *level) {
+	for i := range s.in.Parts {
+		b := s.boxes[i]
+		if b.Max.Z <= l.zlo || b.Min.Z >= l.zhi || s.in.Parts[i].Role == RoleInsulation {
+			continue
+		}
+		l.parts = append(l.parts, i)
+	}
+	for i := range s.in.Rooms {
+		b := s.roomBoxes[i]
+		if !s.in.Rooms[i].Outside && b.Max.Z > l.zlo-1 && b.Min.Z < l.zhi+1 {
+			l.rooms = append(l.rooms, i)
+		}
+	}
+}
+
+// storeyAt returns the index of the storey whose floor is nearest below z plus half a metre.
+func (s *solver) storeyAt(z float64) int {
+	k := -1
+	for i, e := range s.in.Levels {
+		if e <= z+0.6 {
+			k = i
+		}
+	}
+	return max(k, 0)
+}

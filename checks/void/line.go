@@ -1,0 +1,314 @@
+package void
+
+import (
+	"math"
+	"sort"
+
+	"voidcheck/ifcx/geom"
+)
+
+// bandLine is a Line with the strip of plan in which it divides its void: s along it, t
+// across, in the building frame.
+type bandLine struct {
+	Line
+	origin, dir geom.Vec2
+	s0, s1      float64
+	t0, t1      float64
+	stops       []int // parts that stand in it
+	layered     bool  // nothing is modelled member by member at its wall
+}
+
+func (b *bandLine) local(p geom.Vec2) (float64, float64) {
+	d := p.Sub(b.origin)
+	return d.Dot(b.dir), b.dir.Cross(d)
+}
+
+func (b *bandLine) at(s, t float64) geom.Vec2 {
+	return geom.Vec2{X: b.origin.X + s*b.dir.X - t*b.dir.Y, Y: b.origin.Y + s*b.dir.Y + t*b.dir.X}
+}
+
+func (b *bandLine) has(p geom.Vec2) bool {
+	s, t := b.local(p)
+	return s > b.s0 && s < b.s1 && t > b.t0 && t < b.t1
+}
+
+func (b *bandLine) rect() [4]geom.Vec2 {
+	return [4]geom.Vec2{b.at(b.s0, b.t0), b.at(b.s1, b.t0), b.at(b.s1, b.t1), b.at(b.s0, b.t1)}
+}
+
+// How far a stop may stand from the wall it continues, how far a line reaches beyond the end
+// of its wall, and how far apart sheets of one draftstop line may be, metres.
+const (
+	stopReach  = 0.30
+	lineExtend = 0.60
+	sheetStep  = 3.0
+)
+
+// sheet is a stop seen as a rectangle in plan.
+type sheet struct {
+	part        int
+	mid, dir    geom.Vec2 // dir along its length
+	half, thick float64   // half length, thickness
+	z0, z1      float64
+}
+
+// sheetOf returns the smallest plan rectangle of a part along one of its own edges.
+func (s *solver) sheetOf(part int) (sheet, bool) {
+	sd := s.placed[part]
+	if sd == nil {
+		return sheet{}, false
+	}
+	best := sheet{thick: math.Inf(1)}
+	dirs := []geom.Vec2{{X: 1}}
+	for _, e := range sd.edges {
+		if d := e[1].Sub(e[0]); d.Len() > 0.02 && !sd.isBox {
+			dirs = append(dirs, d.Unit())
+		}
+	}
+	for _, d := range dirs {
+		lo, hi := geom.Vec2{X: math.Inf(1), Y: math.Inf(1)}, geom.Vec2{X: math.Inf(-1), Y: math.Inf(-1)}
+		for _, v := range sd.verts {
+			q := geom.Vec2{X: v.Plan().Dot(d), Y: d.Cross(v.Plan())}
+			lo = geom.Vec2{X: math.Min(lo.X, q.X), Y: math.Min(lo.Y, q.Y)}
+			hi = geom.Vec2{X: math.Max(hi.X, q.X), Y: math.Max(hi.Y, q.Y)}
+		}
+		w, h := hi.X-lo.X, hi.Y-lo.Y
+		m := geom.Vec2{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2}
+		mid := geom.Vec2{X: m.X*d.X - m.Y*d.Y, Y: m.X*d.Y + m.Y*d.X}
+		n := geom.Vec2{X: -d.Y, Y: d.X}
+		r := sheet{mid: mid, dir: d, half: w / 2, thick: h}
+		if h > w {
+			r = sheet{mid: mid, dir: n, half: h / 2, thick: w}
+		}
+		if r.thick < best.thick-1e-6 {
+			best = r
+		}
+	}
+	// Into the building frame.
+	best.part = part
+	mid := s.f.out(best.mid)
+	tip := s.f.out(best.mid.Add(best.dir))
+	best.mid, best.dir = mid, tip.Sub(mid)
+	if best.dir.X < -1e-9 || math.Abs(best.dir.X) <= 1e-9 && best.dir.Y < 0 {
+		best.dir = best.dir.Mul(-1)
+	}
+	best.z0, best.z1 = sd.box.Min.Z, sd.box.Max.Z
+	return best, true
+}
+
+// findLines lays out the lines of a level: one for each side of each unit separation whose
+// wall ends below the top membrane, then the draftstops that belong to no separation.
+func (h *horizontal) findLines(strips []*strip) []*bandLine {
+	var sheets []sheet
+	used := map[int]bool{}
+	for _, i := range h.level.parts {
+		switch h.s.in.Parts[i].Role {
+		case RoleBlock, RoleDraftstop, RoleRim, RoleBeam, RoleFinish, RoleSolid:
+			if b := h.s.boxes[i]; b.Min.Z < h.level.zhi-0.03 && b.Max.Z > h.level.zlo+0.05 {
+				if sh, ok := h.s.sheetOf(i); ok {
+					sheets = append(sheets, sh)
+				}
+			}
+		}
+	}
+	var out []*bandLine
+	for _, st := range strips {
+		if st.w.Separation >= 0 {
+			out = append(out, h.separationLines(st, sheets, used)...)
+		}
+	}
+	return append(out, h.draftstopLines(sheets, used)...)
+}
+
+// separationLines returns the line (or the two lines of a double wall) over one wall.
+func (h *horizontal) separationLines(st *strip, sheets []sheet, used map[int]bool) []*bandLine {
+	w := st.w
+	type stop struct {
+		sheet
+		s0, s1, t0, t1 float64
+	}
+	var stops []stop
+	for _, sh := range sheets {
+		if math.Abs(sh.dir.Cross(w.Dir)) > 0.02 || sh.z1 < w.Z1+0.02 && h.level.kind == KindFloor || sh.thick > 0.2 {
+			continue
+		}
+		role := h.s.in.Parts[sh.part].Role
+		d := sh.mid.Sub(w.Origin)
+		s, t := d.Dot(w.Dir), w.Dir.Cross(d)
+		reach := 0.02
+		switch role {
+		case RoleDraftstop:
+			reach = stopReach
+		case RoleBlock:
+			reach = 0.10
+		case RoleFinish, RoleSolid:
+			if sh.z0 < w.Z1-0.3 || sh.z1 < w.Z1+0.1 {
+				continue // the wall's own board
+			}
+		}
+		if s+sh.half < 0 || s-sh.half > w.Length || t < w.Across.Lo-reach || t > w.Across.Hi+reach {
+			continue
+		}
+		stops = append(stops, stop{sh, s - sh.half, s + sh.half, t - sh.thick/2, t + sh.thick/2})
+	}
+	type side struct {
+		n      int
+		lo, hi float64 // usual band when it has no stop
+	}
+	sides := []side{{0, w.Across.Lo, w.Across.Hi}}
+	gap := Span{}
+	double := w.Kind == WallDouble && w.Framed && len(w.Gaps) > 0 && len(w.Rows) > 1
+	if double {
+		gap = w.Gaps[0]
+		double = false
+		for _, p := range stops {
+			if p.t1 <= gap.Lo+0.01 || p.t0 >= gap.Hi-0.01 {
+				double = true
+			}
+		}
+		if len(stops) == 0 {
+			double = true
+		}
+		if h.level.kind == KindAttic && len(stops) > 0 && !st.above {
+			double = bothSides(len(stops), func(i int) float64 { return (stops[i].t0 + stops[i].t1) / 2 }, (gap.Lo+gap.Hi)/2)
+		} else if h.level.kind == KindAttic && !st.above {
+			double = false
+		}
+	}
+	if double {
+		sides = []side{{-1, w.Across.Lo, gap.Lo}, {1, gap.Hi, w.Across.Hi}}
+	}
+	var out []*bandLine
+	for _, sd := range sides {
+		b := &bandLine{origin: w.Origin, dir: w.Dir, s0: -lineExtend, s1: w.Length + lineExtend, t0: math.Inf(1), t1: math.Inf(-1)}
+		b.Kind, b.Separation, b.Wall, b.Side = LineSeparation, w.Separation, st.wall, sd.n
+		b.layered = !w.Framed
+		for _, p := range stops {
+			t := (p.t0 + p.t1) / 2
+			if sd.n < 0 && t > (gap.Lo+gap.Hi)/2 || sd.n > 0 && t < (gap.Lo+gap.Hi)/2 {
+				continue
+			}
+			if sd.n != 0 && p.t0 >= gap.Lo-0.005 && p.t1 <= gap.Hi+0.005 {
+				continue // closes the gap, not this side
+			}
+			used[p.part] = true
+			b.stops = append(b.stops, p.part)
+			b.t0, b.t1 = math.Min(b.t0, p.t0), math.Max(b.t1, p.t1)
+		}
+		if len(b.stops) == 0 {
+			b.t0, b.t1 = sd.lo, sd.hi
+		}
+		if sd.n != 0 { // the gap itself is the wall's cavity, not the line's
+			if sd.n < 0 {
+				b.t1 = math.Min(b.t1, gap.Lo)
+			} else {
+				b.t0 = math.Max(b.t0, gap.Hi)
+			}
+		}
+		b.A, b.B = b.at(0, (b.t0+b.t1)/2), b.at(w.Length, (b.t0+b.t1)/2)
+		b.Z0, b.Z1 = w.Z1, h.level.zt
+		b.Bounds = w.Z1 > h.level.zt-h.gap && h.level.kind == KindFloor
+		out = append(out, b)
+	}
+	return out
+}
+
+func bothSides(n int, at func(int) float64, mid float64) bool {
+	lo, hi := false, false
+	for i := 0; i < n; i++ {
+		if at(i) < mid {
+			lo = true
+		} else {
+			hi = true
+		}
+	}
+	return lo && hi
+}
+
+// gapIsVoid reports whether the gap over a double wall belongs to the horizontal void: one
+// line closes both sides, so that the gap is not a cavity of its own here.
+func (h *horizontal) gapIsVoid(st *strip) bool {
+	for _, b := range h.lines {
+		if b.Wall == st.wall && b.Kind == LineSeparation && b.Side == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// draftstopLines groups sheets in one plane into lines.
+func (h *horizontal) draftstopLines(sheets []sheet, used map[int]bool) []*bandLine {
+	var list []sheet
+	for _, sh := range sheets {
+		if h.s.in.Parts[sh.part].Role == RoleDraftstop && !used[sh.part] && sh.thick < 0.2 {
+			list = append(list, sh)
+		}
+	}
+	// Order by place, so that the grouping does not depend on the order of elements.
+	sort.SliceStable(list, func(i, j int) bool {
+		a, b := h.s.f.in(list[i].mid), h.s.f.in(list[j].mid)
+		if math.Abs(a.X-b.X) > 1e-6 {
+			return a.X < b.X
+		}
+		return a.Y < b.Y
+	})
+	var out []*bandLine
+	taken := make([]bool, len(list))
+	for i := range list {
+		if taken[i] {
+			continue
+		}
+		b := &bandLine{origin: list[i].mid, dir: list[i].dir, s0: -list[i].half, s1: list[i].half, t0: -list[i].thick / 2, t1: list[i].thick / 2}
+		b.Kind, b.Separation, b.Wall = LineDraftstop, -1, -1
+		b.Z0, b.Z1 = list[i].z0, list[i].z1
+		add := func(k int) {
+			taken[k] = true
+			sh := list[k]
+			b.stops = append(b.stops, sh.part)
+			s, t := b.local(sh.mid)
+			b.s0, b.s1 = math.Min(b.s0, s-sh.half), math.Max(b.s1, s+sh.half)
+			b.t0, b.t1 = math.Min(b.t0, t-sh.thick/2), math.Max(b.t1, t+sh.thick/2)
+			b.Z0, b.Z1 = math.Min(b.Z0, sh.z0), math.Max(b.Z1, sh.z1)
+		}
+		add(i)
+		for grown := true; grown; {
+			grown = false
+			for k := range list {
+				sh := list[k]
+				if taken[k] || math.Abs(sh.dir.Cross(b.dir)) > 0.02 {
+					continue
+				}
+				s, t := b.local(sh.mid)
+				if t+sh.thick/2 > b.t0-0.06 && t-sh.thick/2 < b.t1+0.06 && s-sh.half < b.s1+sheetStep && s+sh.half > b.s0-sheetStep {
+					add(k)
+					grown = true
+				}
+			}
+		}
+		b.A, b.B = b.at(b.s0, (b.t0+b.t1)/2), b.at(b.s1, (b.t0+b.t1)/2)
+		h.extend(b, sheets)
+		out = append(out, b)
+	}
+	return out
+}
+
+// extend lengthens a draftstop line at an end that meets nothing, so that a missing last
+// sheet shows as a gap in the line. An end that meets another stop or a wall is left.
+func (h *horizontal) extend(b *bandLine, sheets []sheet) {
+	const far = 30.0
+	reach := func(s float64, d float64) float64 {
+		tip := b.at(s+d*0.10, (b.t0+b.t1)/2)
+		for _, sh := range sheets {
+			if math.Abs(sh.dir.Cross(b.dir)) < 0.7 {
+				continue
+			}
+			q := tip.Sub(sh.mid)
+			if math.Abs(q.Dot(sh.dir)) < sh.half+0.15 && math.Abs(sh.dir.Cross(q)) < sh.thick/2+0.15 {
+				return s + d*0.10
+			}
+		}
+		return s + d*far
+	}
+	s0, s1 := b.s0, b.s1
+	b.s0, b.s1 = reach(s0, -1), reach(s1, 1)
+}

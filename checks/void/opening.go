@@ -1,0 +1,338 @@
+package void
+
+import (
+	"math"
+	"sort"
+
+	"voidcheck/ifcx/geom"
+)
+
+// found is an opening before its compartments on the wall side are known.
+type found struct {
+	Opening
+	a, b     end
+	fromWall int // lower wall of an open level
+}
+
+// end is one side of an opening: a compartment, or a place in a wall cavity.
+type end struct {
+	comp *Compartment
+	wall int // -1
+	at   geom.Vec3
+}
+
+// openings finds where the nodes of a level connect what should be closed.
+func (h *horizontal) openings(list []*compCells) {
+	comp := func(i int32) *Compartment {
+		if k := h.nodes[i].comp; k >= 0 {
+			return list[k].out
+		}
+		return nil
+	}
+	endOf := func(i int32, mid geom.Vec2, z float64) (end, bool) {
+		n := &h.nodes[i]
+		if c := comp(i); c != nil {
+			return end{comp: c, wall: -1}, true
+		}
+		if n.class == classWall {
+			p := h.f.out(mid)
+			return end{wall: int(n.ref), at: geom.Vec3{X: p.X, Y: p.Y, Z: z}}, true
+		}
+		return end{}, false
+	}
+	h.bandOpenings(endOf)
+	h.junctions(endOf)
+}
+
+type endFunc func(i int32, mid geom.Vec2, z float64) (end, bool)
+
+// contact is where a band node meets something outside the band.
+type contact struct {
+	node int32
+	end  end
+	high bool // on the t-high side of the line
+	mid  geom.Vec2
+	z    float64
+}
+
+// bandOpenings finds the groups of free cells inside each line's band that lead from one
+// side to the other.
+func (h *horizontal) bandOpenings(endOf endFunc) {
+	contacts := map[int32][]contact{} // by node
+	all, bays := newUnion(len(h.nodes)), newUnion(len(h.nodes))
+	member := make([]bool, len(h.nodes))
+	for i := range h.nodes {
+		if h.nodes[i].class == classBand {
+			member[i] = h.hasMember(int32(i))
+		}
+	}
+	note := func(band, other int32, l link) {
+		b := h.lines[h.nodes[band].ref]
+		z := (l.z0 + l.z1) / 2
+		e, ok := endOf(other, l.mid, z)
+		if !ok {
+			return
+		}
+		_, t := b.local(h.f.out(l.mid))
+		contacts[band] = append(contacts[band], contact{band, e, t > (b.t0+b.t1)/2, l.mid, z})
+	}
+	for _, l := range h.links {
+		a, b := &h.nodes[l.a], &h.nodes[l.b]
+		switch {
+		case a.class == classBand && b.class == classBand:
+			if a.ref == b.ref {
+				all.join(l.a, l.b)
+				if !member[l.a] && !member[l.b] {
+					bays.join(l.a, l.b)
+				}
+			}
+		case a.class == classBand:
+			note(l.a, l.b, l)
+		case b.class == classBand:
+			note(l.b, l.a, l)
+		}
+	}
+	whole := map[int32]bool{} // roots of `all` that a bay already explains
+	emit := func(groups map[int32][]int32, order []int32, uf union) {
+		for _, r := range order {
+			nodes := groups[r]
+			var cs []contact
+			for _, n := range nodes {
+				cs = append(cs, contacts[n]...)
+			}
+			for _, o := range h.pairs(nodes, cs) {
+				whole[all.find(nodes[0])] = true
+				h.s.found = append(h.s.found, o)
+			}
+		}
+	}
+	collect := func(uf union, want func(int32) bool) (map[int32][]int32, []int32) {
+		g := map[int32][]int32{}
+		var order []int32
+		for i := range h.nodes {
+			if h.nodes[i].class != classBand || !want(int32(i)) {
+				continue
+			}
+			r := uf.find(int32(i))
+			if g[r] == nil {
+				order = append(order, r)
+			}
+			g[r] = append(g[r], int32(i))
+		}
+		return g, order
+	}
+	g, order := collect(bays, func(i int32) bool { return !member[i] })
+	emit(g, order, bays)
+	g, order = collect(all, func(i int32) bool { return !whole[all.find(i)] })
+	emit(g, order, all)
+}
+
+// hasMember reports whether a chord, web, joist or rafter crosses the band at a node.
+func (h *horizontal) hasMember(i int32) bool {
+	n := &h.nodes[i]
+	z := h.bandZone(n.cell)
+	if z == nil {
+		return false
+	}
+	for _, e := range h.cells[n.cell].cols {
+		switch e.role {
+		case RoleChord, RoleWeb, RoleJoist, RoleRafter:
+			if e.z1 > z.z0+0.005 && e.z0 < z.z1-0.005 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (h *horizontal) bandZone(ci int32) *zone {
+	for k := range h.zones[ci] {
+		if z := &h.zones[ci][k]; z.class == classBand {
+			return z
+		}
+	}
+	return nil
+}
+
+// pairs makes one opening of a group for each pair of different ends on its two sides.
+func (h *horizontal) pairs(nodes []int32, cs []contact) []found {
+	b := h.lines[h.nodes[nodes[0]].ref]
+	same := func(x, y end) bool { return x.comp == y.comp && x.wall == y.wall }
+	var lo, hi []contact
+	add := func(l []contact, c contact) []contact {
+		for _, x := range l {
+			if same(x.end, c.end) {
+				return l
+			}
+		}
+		return append(l, c)
+	}
+	for _, c := range cs {
+		if c.high {
+			hi = add(hi, c)
+		} else {
+			lo = add(lo, c)
+		}
+	}
+	var out []found
+	for _, x := range lo {
+		for _, y := range hi {
+			around := same(x.end, y.end)
+			if around && (b.Kind != LineDraftstop || x.end.comp == nil) {
+				continue
+			}
+			o := found{a: x.end, b: y.end}
+			h.size(&o.Opening, b, nodes)
+			if around && (o.Kind == OpenEdge || o.Kind == OpenBay || o.Kind == OpenLine) {
+				continue // the two sides join elsewhere: the line turns a corner here
+			}
+			o.Line = &b.Line
+			if o.WidthM >= h.gap-openTol && o.HeightM >= h.gap-openTol {
+				out = append(out, o)
+			}
+			break // a group that meets several compartments of one side is one opening
+		}
+		if len(out) > 0 {
+			break
+		}
+	}
+	return out
+}
+
+// size measures the narrowest section of a group across its line, and names its kind.
+func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
+	type piece struct{ s0, s1, t0, t1, z0, z1 float64 }
+	var ps []piece
+	var ts []float64
+	zoneLo, zoneHi := math.Inf(1), math.Inf(-1)
+	atTop, atBottom := false, false
+	for _, ni := range nodes {
+		n := &h.nodes[ni]
+		c := &h.cells[n.cell]
+		p := piece{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1), n.z0, n.z1}
+		for _, q := range h.corners(c) {
+			s, t := b.local(h.f.out(q))
+			p.s0, p.s1 = math.Min(p.s0, s), math.Max(p.s1, s)
+			p.t0, p.t1 = math.Min(p.t0, t), math.Max(p.t1, t)
+		}
+		ps = append(ps, p)
+		ts = append(ts, p.t0, p.t1)
+		if z := h.bandZone(n.cell); z != nil {
+			zoneLo, zoneHi = math.Min(zoneLo, z.z0), math.Max(zoneHi, z.z1)
+			atBottom = atBottom || n.z0 < z.z0+2*h.gap
+			atTop = atTop || n.z1 > z.z1-2*h.gap
+		}
+	}
+	sort.Float64s(ts)
+	best := math.Inf(1)
+	for i := 0; i+1 < len(ts); i++ {
+		if ts[i+1]-ts[i] < 1e-4 {
+			continue
+		}
+		t := (ts[i] + ts[i+1]) / 2
+		var cut []piece
+		area := 0.0
+		for _, p := range ps {
+			if p.t0 < t && t < p.t1 {
+				cut = append(cut, p)
+				area += (p.s1 - p.s0) * (p.z1 - p.z0)
+			}
+		}
+		if len(cut) == 0 || area >= best-1e-9 {
+			continue
+		}
+		best = area
+		sort.Slice(cut, func(i, j int) bool { return cut[i].s0 < cut[j].s0 })
+		w, end := 0.0, math.Inf(-1)
+		s0, s1, z0, z1 := cut[0].s0, cut[0].s1, math.Inf(1), math.Inf(-1)
+		for _, p := range cut {
+			if p.s1 > end {
+				w += p.s1 - math.Max(p.s0, end)
+				end = p.s1
+			}
+			s1 = math.Max(s1, p.s1)
+			z0, z1 = math.Min(z0, p.z0), math.Max(z1, p.z1)
+		}
+		o.WidthM, o.HeightM, o.AreaM2 = w, area/w, area
+		m := b.at((s0+s1)/2, t)
+		o.Point = geom.Vec3{X: m.X, Y: m.Y, Z: (z0 + z1) / 2}
+		o.Members = h.membersBeside(b, s0, s1, t)
+		o.Kind = h.kindOf(b, s0, s1, t, atTop, atBottom, (z0+z1)/2)
+	}
+	if o.Service = h.serviceIn(nodes); o.Service >= 0 && o.Kind == OpenHole {
+		o.Kind = OpenRing
+	}
+}
+
+// kindOf names an opening by the edges of the void that it reaches.
+func (h *horizontal) kindOf(b *bandLine, s0, s1, t float64, top, bottom bool, z float64) OpeningKind {
+	a, _ := b.local(b.A)
+	e, _ := b.local(b.B)
+	switch {
+	case top && !bottom:
+		return OpenTop
+	case bottom && !top:
+		return OpenBottom
+	case !top && !bottom:
+		return OpenHole
+	case b.Kind == LineDraftstop && len(b.stops) > 0 && (s0 < a-0.01 && s1 < a+0.05 || s1 > e+0.01 && s0 > e-0.05):
+		return OpenEdge
+	case s1-s0 > 0.8*(e-a):
+		return OpenLine
+	case b.Kind == LineDraftstop && s1-s0 < 0.3:
+		return OpenHole
+	}
+	return OpenBay
+}
+
+// membersBeside returns the elements of the framing just beyond the two ends of an opening.
+func (h *horizontal) membersBeside(b *bandLine, s0, s1, t float64) []int {
+	var out []int
+	for _, s := range []float64{s0 - 0.004, s1 + 0.004} {
+		q := h.f.in(b.at(s, t))
+		ci := h.at(q.X, q.Y)
+		if ci < 0 {
+			continue
+		}
+		for _, e := range h.cells[ci].cols {
+			p := &h.s.in.Parts[h.partOf(e)]
+			if e.role != RoleChord && e.role != RoleWeb && e.role != RoleJoist && e.role != RoleRafter && e.role != RoleBlock && e.role != RoleBeam {
+				continue
+			}
+			if e.z1 < h.level.zlo || p.Element < 0 || containsInt(out, p.Element) {
+				continue
+			}
+			out = append(out, p.Element)
+			break
+		}
+	}
+	return out
+}
+
+func (h *horizontal) partOf(e entry) int {
+	if e.role == roleRoom {
+		return 0
+	}
+	return h.solids[e.solid].part
+}
+
+// serviceIn returns the element of a service that stands in or beside a group, or -1.
+func (h *horizontal) serviceIn(nodes []int32) int {
+	box := geom.EmptyBox()
+	for _, ni := range nodes {
+		n := &h.nodes[ni]
+		for _, p := range h.corners(&h.cells[n.cell]) {
+			box = box.Extend(geom.Vec3{X: p.X, Y: p.Y, Z: n.z0})
+			box = box.Extend(geom.Vec3{X: p.X, Y: p.Y, Z: n.z1})
+		}
+	}
+	if d := box.Size(); math.Max(d.X, d.Y) > 0.8 {
+		return -1
+	}
+	for _, sd := range h.solids {
+		if sd.role == RoleService && sd.box.Overlaps(box) {
+			return h.s.in.Parts[sd.part].Element
+		}
+	}
+	return -1
+}

@@ -1,0 +1,74 @@
+package void
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+)
+
+func mustSolve(t testing.TB, in *Input) *Result {
+	t.Helper()
+	r, err := Solve(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func describe(r *Result) string {
+	var b strings.Builder
+	for _, v := range r.Voids {
+		fmt.Fprintf(&b, "V%d %s storey %d units %v framing %s @%.4f area %.3f vol %.3f h %.4f comps %d assumed %v susp %v\n", v.Index, v.Kind, v.Storey, v.Units, v.Framing, v.SpacingM, v.AreaM2, v.VolumeM3, v.HeightMaxM, len(v.Compartments), v.CeilingAssumed, v.Suspended)
+		for _, c := range v.Compartments {
+			if len(v.Compartments) > 1 {
+				fmt.Fprintf(&b, "   C%d area %.3f joined %d rings %d units %v\n", c.Index, c.AreaM2, c.Joined, len(c.Outline), c.Units)
+			}
+		}
+	}
+	for _, v := range r.Voids {
+		if v.AreaM2 < 1 {
+			fmt.Fprintf(&b, "small: %v\n", v.Compartments[0].Outline)
+		}
+	}
+	for _, o := range r.Openings {
+		fmt.Fprintf(&b, "O%d %s %.4f x %.4f area %.4f between C%d(%s) C%d(%s) at %.3f %.3f %.3f members %v\n", o.Index, o.Kind, o.WidthM, o.HeightM, o.AreaM2, o.A.Index, o.A.Void.Kind, o.B.Index, o.B.Void.Kind, o.Point.X, o.Point.Y, o.Point.Z, o.Members)
+	}
+	for _, l := range r.Lines {
+		fmt.Fprintf(&b, "L%d %s side %d void V%d bays %d openings %d stops %d\n", l.Index, l.Kind, l.Side, l.Void.Index, l.Bays, len(l.Openings), len(l.Elements))
+	}
+	for _, w := range r.Cavities {
+		fmt.Fprintf(&b, "W%d runs %d levels %v\n", w.Wall, len(w.Runs), w.Levels)
+		for _, x := range w.Runs {
+			fmt.Fprintf(&b, "   run %.3f..%.3f\n", x.S0, x.S1)
+		}
+	}
+	return b.String()
+}
+
+func TestTwoUnitsClosed(t *testing.T) {
+	h := &twoUnits{wide: 6, deep: 11, depth: 0.40, spacing: 0.61}
+	r := mustSolve(t, h.build())
+	t.Log("\n" + describe(r))
+	var floors []*Void
+	for _, v := range r.Voids {
+		if v.Kind == KindFloor {
+			floors = append(floors, v)
+		}
+	}
+	if len(floors) != 2 || len(r.Openings) != 0 {
+		t.Fatalf("floor voids %d want 2, openings %d want 0", len(floors), len(r.Openings))
+	}
+	for _, v := range floors {
+		if math.Abs(v.AreaM2-66) > 1e-6 {
+			t.Errorf("area %.6f want 66", v.AreaM2)
+		}
+	}
+}
+
+func TestOneBlockLeftOutOnEachSide(t *testing.T) {
+	h := &twoUnits{wide: 6, deep: 11, depth: 0.40, spacing: 0.61, skip: map[string]bool{"Lg": true, "Rg": true}, level: true}
+	r := mustSolve(t, disguise(h.build(), 33, 1000, 2000, true))
+	t.Log("\n" + describe(r))
+}

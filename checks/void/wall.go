@@ -1,0 +1,310 @@
+package void
+
+import (
+	"math"
+	"sort"
+
+	"voidcheck/ifcx/geom"
+)
+
+// stack is one or several walls that stand on one another, as a field of their own: u along
+// the wall, v across it. Within it each wall's cavity is a zone; where a gap between stud
+// rows runs on through the floor, the zones of the two walls meet at a cut plane.
+type stack struct {
+	field
+	s     *solver
+	walls []int              // ascending Z0
+	cut   map[[2]int]float64 // by lower and upper wall: plane between their zones
+	uf    union
+	comps map[int32]*wallComp
+	order []int32
+}
+
+// wallComp is one compartment of a wall cavity.
+type wallComp struct {
+	wall     int
+	nodes    []int32
+	zlo, zhi float64
+	s0, s1   float64
+	area     float64
+	volume   float64
+	out      *Compartment
+}
+
+// main reports whether the compartment is part of the wall itself rather than a pocket in
+// the depth of a floor.
+func (c *wallComp) main(w *Wall) bool { return c.zlo < w.Z1-0.3 && c.zhi > w.Z0+0.3 }
+
+// stacks groups walls that stand on one another.
+func (s *solver) findStacks() {
+	n := len(s.in.Walls)
+	s.stackAbove = make([]bool, n)
+	uf := newUnion(n)
+	order := make([]int, n)
+	for i := range order {
+		order[i] = i
+	}
+	sort.SliceStable(order, func(a, b int) bool { return s.in.Walls[order[a]].Z0 < s.in.Walls[order[b]].Z0 })
+	for x, i := range order {
+		lo := &s.in.Walls[i]
+		for _, j := range order[x+1:] {
+			hi := &s.in.Walls[j]
+			if d := hi.Z0 - lo.Z1; d < -0.1 || d > 1.2 || math.Abs(lo.Dir.Cross(hi.Dir)) > 0.01 {
+				continue
+			}
+			p := hi.At(hi.Length/2, (hi.Across.Lo+hi.Across.Hi)/2).Sub(lo.Origin)
+			sMid, t := p.Dot(lo.Dir), lo.Dir.Cross(p)
+			if math.Abs(t-(lo.Across.Lo+lo.Across.Hi)/2) > 0.08 {
+				continue
+			}
+			over := math.Min(sMid+hi.Length/2, lo.Length) - math.Max(sMid-hi.Length/2, 0)
+			if over < 0.3*math.Min(lo.Length, hi.Length) {
+				continue
+			}
+			s.stackAbove[i] = true
+			if len(lo.Gaps) > 0 || !lo.Framed {
+				uf.join(int32(i), int32(j))
+			}
+		}
+	}
+	groups := map[int32][]int{}
+	var roots []int32
+	for _, i := range order {
+		r := uf.find(int32(i))
+		if groups[r] == nil {
+			roots = append(roots, r)
+		}
+		groups[r] = append(groups[r], i)
+	}
+	s.stackOf = make([]*stack, n)
+	for _, r := range roots {
+		if st := s.newStack(groups[r]); st != nil {
+			for _, i := range groups[r] {
+				s.stackOf[i] = st
+			}
+			s.stacks = append(s.stacks, st)
+		}
+	}
+}
+
+func (s *solver) newStack(walls []int) *stack {
+	base := &s.in.Walls[walls[0]]
+	for _, i := range walls {
+		if s.in.Walls[i].Length > base.Length {
+			base = &s.in.Walls[i]
+		}
+	}
+	st := &stack{s: s, walls: walls, cut: map[[2]int]float64{}}
+	st.f = frame{o: base.Origin, dir: base.Dir}
+	st.gap, st.zlo, st.zhi = s.gap, math.Inf(1), math.Inf(-1)
+	area := geom.EmptyBox()
+	cavity := false
+	for _, i := range walls {
+		w := &s.in.Walls[i]
+		cavity = cavity || len(w.Cavities) > 0
+		st.zlo, st.zhi = math.Min(st.zlo, w.Z0-0.05), math.Max(st.zhi, w.Z1+0.1)
+		for _, p := range w.corners(0, w.Length, w.Across.Lo, w.Across.Hi) {
+			q := st.f.in(p)
+			area = area.Extend(geom.Vec3{X: q.X, Y: q.Y, Z: w.Z0}).Extend(geom.Vec3{X: q.X, Y: q.Y, Z: w.Z1})
+		}
+	}
+	if !cavity || area.IsEmpty() {
+		return nil
+	}
+	ids := s.near(area, st.f)
+	st.solids = place(s.in.Parts, ids, st.f)
+	keep := st.solids[:0]
+	grown := area.Grow(0.005)
+	for _, sd := range st.solids {
+		if sd.role != RoleInsulation && sd.box.Overlaps(grown) {
+			keep = append(keep, sd)
+		}
+	}
+	st.solids = keep
+	var edges [][2]geom.Vec2
+	for _, sd := range st.solids {
+		for _, e := range sd.edges {
+			if e, ok := clip(e, area.Min.Plan(), area.Max.Plan()); ok {
+				edges = append(edges, e)
+			}
+		}
+	}
+	for _, i := range walls {
+		w := &s.in.Walls[i]
+		for _, t := range append(append([]Span{w.Across}, w.Cavities...), w.Gaps...) {
+			edges = append(edges, rectEdges(st.f, w.corners(0, w.Length, t.Lo, t.Hi))...)
+		}
+	}
+	st.plan = newPlan(edges)
+	st.fill(st.solids)
+	st.clear()
+	st.assign()
+	st.build()
+	st.compartments()
+	return st
+}
+
+// clip cuts a plan edge to a rectangle; edges that only touch it are dropped.
+func clip(e [2]geom.Vec2, lo, hi geom.Vec2) ([2]geom.Vec2, bool) {
+	a, b := e[0], e[1]
+	t0, t1 := 0.0, 1.0
+	d := b.Sub(a)
+	for _, c := range [4][2]float64{{-d.X, a.X - lo.X}, {d.X, hi.X - a.X}, {-d.Y, a.Y - lo.Y}, {d.Y, hi.Y - a.Y}} {
+		switch {
+		case math.Abs(c[0]) < 1e-12:
+			if c[1] < -1e-9 {
+				return e, false
+			}
+		case c[0] < 0:
+			t0 = math.Max(t0, c[1]/c[0])
+		default:
+			t1 = math.Min(t1, c[1]/c[0])
+		}
+	}
+	if t1 < t0 {
+		return e, false
+	}
+	return [2]geom.Vec2{a.Add(d.Mul(t0)), a.Add(d.Mul(t1))}, true
+}
+
+// near returns the parts whose bounds meet a box given in a frame.
+func (s *solver) near(b geom.Box, f frame) []int {
+	w := geom.EmptyBox()
+	for _, p := range []geom.Vec2{{X: b.Min.X, Y: b.Min.Y}, {X: b.Max.X, Y: b.Min.Y}, {X: b.Max.X, Y: b.Max.Y}, {X: b.Min.X, Y: b.Max.Y}} {
+		q := s.f.in(f.out(p))
+		w = w.Extend(geom.Vec3{X: q.X, Y: q.Y, Z: b.Min.Z}).Extend(geom.Vec3{X: q.X, Y: q.Y, Z: b.Max.Z})
+	}
+	return s.index.overlapping(w.Grow(0.01))
+}
+
+// assign gives the cells of a stack their zones, one for each wall.
+func (st *stack) assign() {
+	st.zones = make([][]zone, len(st.cells))
+	for k, i := range st.walls {
+		for _, j := range st.walls[k+1:] {
+			st.cut[[2]int{i, j}] = st.cutPlane(&st.s.in.Walls[i], &st.s.in.Walls[j])
+		}
+	}
+	for ci := range st.cells {
+		c := &st.cells[ci]
+		p := st.f.out(geom.Vec2{X: c.cu, Y: c.cv})
+		prev := -1
+		for _, i := range st.walls {
+			w := &st.s.in.Walls[i]
+			d := p.Sub(w.Origin)
+			s, t := d.Dot(w.Dir), w.Dir.Cross(d)
+			if s < 0 || s > w.Length || !within(t, w.Cavities) {
+				continue
+			}
+			z := zone{free{z0: w.Z0, z1: w.Z1}, classWall, int32(i)}
+			if prev >= 0 { // over the rows too: what is left behind the blocks is cavity
+				cut := st.cut[[2]int{prev, i}]
+				zs := st.zones[ci]
+				zs[len(zs)-1].z1 = cut
+				z.z0 = cut
+			}
+			st.zones[ci] = append(st.zones[ci], z)
+			prev = i
+		}
+	}
+}
+
+// cutPlane returns the height at which the gap of a double wall is, or should be, closed
+// between two storeys: where most of the stops stand, else the middle of the floor.
+func (st *stack) cutPlane(lo, hi *Wall) float64 {
+	mid := (lo.Z1 + hi.Z0) / 2
+	if len(lo.Gaps) == 0 {
+		return mid
+	}
+	sum := map[int]float64{}
+	var keys []int
+	for _, sd := range st.solids {
+		switch sd.role {
+		case RoleBlock, RoleDraftstop, RolePlate, RoleDeck, RoleSeal, RoleSolid, RoleRim:
+		default:
+			continue
+		}
+		z := (sd.box.Min.Z + sd.box.Max.Z) / 2
+		if z < lo.Z1-0.35 || z > hi.Z0+0.2 {
+			continue
+		}
+		p := lo.At(0, (lo.Gaps[0].Lo+lo.Gaps[0].Hi)/2)
+		v := st.f.in(p).Y
+		if sd.box.Min.Y > v || sd.box.Max.Y < v {
+			continue
+		}
+		k := int(math.Round(z / 0.02))
+		if sum[k] == 0 {
+			keys = append(keys, k)
+		}
+		sum[k] += sd.box.Max.X - sd.box.Min.X
+	}
+	best := 0.0
+	sort.Ints(keys)
+	for _, k := range keys {
+		if sum[k] > best+1e-6 {
+			best, mid = sum[k], float64(k)*0.02
+		}
+	}
+	return mid
+}
+
+// compartments joins the nodes of each wall; nodes of two storeys are joined only where the
+// piece between is no part of either wall proper.
+func (st *stack) compartments() {
+	st.uf = newUnion(len(st.nodes))
+	for _, l := range st.links {
+		if st.nodes[l.a].ref == st.nodes[l.b].ref {
+			st.uf.join(l.a, l.b)
+		}
+	}
+	st.collect()
+	changed := false
+	for _, l := range st.field.stacks {
+		a, b := st.comps[st.uf.find(l.a)], st.comps[st.uf.find(l.b)]
+		wa, wb := &st.s.in.Walls[st.nodes[l.a].ref], &st.s.in.Walls[st.nodes[l.b].ref]
+		if a != b && (!a.main(wa) || !b.main(wb)) {
+			st.uf.join(l.a, l.b)
+			changed = true
+		}
+	}
+	if changed {
+		st.collect()
+	}
+}
+
+func (st *stack) collect() {
+	st.comps = map[int32]*wallComp{}
+	st.order = nil
+	vol := map[int32]map[int]float64{}
+	for i := range st.nodes {
+		n := &st.nodes[i]
+		r := st.uf.find(int32(i))
+		c := st.comps[r]
+		if c == nil {
+			c = &wallComp{zlo: math.Inf(1), zhi: math.Inf(-1), s0: math.Inf(1), s1: math.Inf(-1)}
+			st.comps[r] = c
+			st.order = append(st.order, r)
+			vol[r] = map[int]float64{}
+		}
+		cl := &st.cells[n.cell]
+		if k := len(c.nodes); k == 0 || st.nodes[c.nodes[k-1]].cell != n.cell {
+			c.area += cl.area
+		}
+		c.nodes = append(c.nodes, int32(i))
+		c.zlo, c.zhi = math.Min(c.zlo, n.z0), math.Max(c.zhi, n.z1)
+		c.s0, c.s1 = math.Min(c.s0, st.us[cl.slab]), math.Max(c.s1, st.us[cl.slab+1])
+		v := cl.area * (n.z1 - n.z0)
+		c.volume += v
+		vol[r][int(n.ref)] += v
+	}
+	for _, r := range st.order {
+		c := st.comps[r]
+		best := -1.0
+		for _, i := range st.walls {
+			if v := vol[r][i]; v > best {
+				best, c.wall = v, i
+			}
+		}
+	}
+}

@@ -1,0 +1,419 @@
+package void
+
+import (
+	"math"
+
+	"voidcheck/ifcx/geom"
+)
+
+// horizontal is the field of one level.
+type horizontal struct {
+	field
+	s     *solver
+	level *level
+	lines []*bandLine
+	// assumed marks cells whose void has no ceiling below.
+	assumed []bool
+	wallOf  []int32      // wall strip over the cell, -1
+	zoneUF  union        // cells of one void
+	list    []*compCells // compartments, by node.comp
+}
+
+// strip is a wall seen in the field's frame.
+type strip struct {
+	wall int
+	w    *Wall
+	box  geom.Box // plan bounds in the frame
+	// above is true when another wall of the same line stands on it.
+	above bool
+}
+
+func (st *strip) local(f frame, u, v float64) (float64, float64) {
+	p := f.out(geom.Vec2{X: u, Y: v}).Sub(st.w.Origin)
+	return p.Dot(st.w.Dir), st.w.Dir.Cross(p)
+}
+
+func (st *strip) has(s, t float64) bool {
+	return s >= 0 && s <= st.w.Length && t >= st.w.Across.Lo && t <= st.w.Across.Hi
+}
+
+func within(t float64, spans []Span) bool {
+	for _, x := range spans {
+		if t > x.Lo && t < x.Hi {
+			return true
+		}
+	}
+	return false
+}
+
+// corners returns the plan rectangle of a strip between two t and two s.
+func (w *Wall) corners(s0, s1, t0, t1 float64) [4]geom.Vec2 {
+	return [4]geom.Vec2{w.At(s0, t0), w.At(s1, t0), w.At(s1, t1), w.At(s0, t1)}
+}
+
+func rectEdges(f frame, c [4]geom.Vec2) [][2]geom.Vec2 {
+	var out [][2]geom.Vec2
+	for i := range c {
+		a, b := f.in(c[i]), f.in(c[(i+1)%4])
+		out = append(out, [2]geom.Vec2{a, b})
+	}
+	return out
+}
+
+// strips returns the walls that stand under (or in) a level.
+func (h *horizontal) strips() []*strip {
+	var out []*strip
+	for i := range h.s.in.Walls {
+		w := &h.s.in.Walls[i]
+		if w.Z0 > h.level.zlo || w.Z1 < h.level.zlo-0.15 || w.Length <= 0 {
+			continue
+		}
+		st := &strip{wall: i, w: w, box: geom.EmptyBox(), above: h.s.stackAbove[i]}
+		for _, p := range w.corners(0, w.Length, w.Across.Lo, w.Across.Hi) {
+			q := h.f.in(p)
+			st.box = st.box.Extend(geom.Vec3{X: q.X, Y: q.Y})
+		}
+		out = append(out, st)
+	}
+	return out
+}
+
+// newHorizontal lays out the field of a level.
+func newHorizontal(s *solver, l *level) *horizontal {
+	h := &horizontal{s: s, level: l}
+	h.f, h.gap, h.zlo, h.zhi = s.f, s.gap, l.zlo, l.zhi
+	for _, i := range l.parts {
+		if sd := s.placed[i]; sd != nil {
+			h.solids = append(h.solids, sd)
+		}
+	}
+	strips := h.strips()
+	h.lines = h.findLines(strips)
+	var edges [][2]geom.Vec2
+	for _, sd := range h.solids {
+		edges = append(edges, sd.edges...)
+	}
+	edges = append(edges, h.roofCreases()...)
+	for _, st := range strips {
+		edges = append(edges, rectEdges(h.f, st.w.corners(0, st.w.Length, st.w.Across.Lo, st.w.Across.Hi))...)
+		for _, g := range append(append([]Span(nil), st.w.Gaps...), st.w.Cavities...) {
+			edges = append(edges, rectEdges(h.f, st.w.corners(0, st.w.Length, g.Lo, g.Hi))...)
+		}
+	}
+	for _, b := range h.lines {
+		edges = append(edges, rectEdges(h.f, b.rect())...)
+	}
+	h.plan = newPlan(edges)
+	h.fill(h.solids)
+	if len(l.rooms) > 0 {
+		var rooms []*solid
+		for _, i := range l.rooms {
+			rooms = append(rooms, s.placedRooms[i])
+		}
+		h.fillRooms(rooms, len(h.solids))
+	}
+	h.clear()
+	h.assign(strips)
+	h.build()
+	return h
+}
+
+// fillRooms adds the columns of rooms; they come out of fill sorted with the solids.
+func (h *horizontal) fillRooms(rooms []*solid, base int) {
+	h.fill(rooms)
+	for i := range h.cells {
+		for k := range h.cells[i].cols {
+			if e := &h.cells[i].cols[k]; e.role == roleRoom && int(e.solid) < base {
+				e.solid += int32(base)
+			}
+		}
+	}
+	h.solids = append(h.solids, rooms...)
+}
+
+// roofCreases returns the plan lines where a sloped roof meets the level of the ceilings:
+// beyond them there is no attic.
+func (h *horizontal) roofCreases() [][2]geom.Vec2 {
+	if h.level.kind != KindAttic {
+		return nil
+	}
+	var heights []float64
+	seen := map[int]bool{}
+	for _, sd := range h.solids {
+		z := sd.box.Max.Z
+		if sd.role == RoleCeiling && sd.isBox && !seen[int(math.Round(z*1000))] && len(heights) < 6 {
+			seen[int(math.Round(z*1000))] = true
+			heights = append(heights, z)
+		}
+	}
+	var out [][2]geom.Vec2
+	for _, sd := range h.solids {
+		if sd.role != RoleRoof {
+			continue
+		}
+		for _, t := range sd.tris {
+			for _, z := range heights {
+				var p []geom.Vec2
+				for k := 0; k < 3; k++ {
+					a, b := sd.verts[t[k]], sd.verts[t[(k+1)%3]]
+					if (a.Z <= z) != (b.Z <= z) {
+						x := (z - a.Z) / (b.Z - a.Z)
+						p = append(p, a.Plan().Add(b.Plan().Sub(a.Plan()).Mul(x)))
+					}
+				}
+				if len(p) == 2 && p[0].Sub(p[1]).Len() > 0.01 {
+					out = append(out, [2]geom.Vec2{p[0], p[1]})
+				}
+			}
+		}
+	}
+	return out
+}
+
+// assign gives every cell its zones.
+func (h *horizontal) assign(strips []*strip) {
+	h.zones = make([][]zone, len(h.cells))
+	h.assumed = make([]bool, len(h.cells))
+	h.wallOf = make([]int32, len(h.cells))
+	lineBox := make([]geom.Box, len(h.lines))
+	for k, b := range h.lines {
+		lineBox[k] = geom.EmptyBox()
+		for _, p := range b.rect() {
+			q := h.f.in(p)
+			lineBox[k] = lineBox[k].Extend(geom.Vec3{X: q.X, Y: q.Y})
+		}
+		lineBox[k] = lineBox[k].Grow(0.5) // the cells behind a line are looked at too
+	}
+	var near []*strip
+	var lines []int
+	for i, row := range h.slabs {
+		u0, u1 := h.us[i], h.us[i+1]
+		near, lines = near[:0], lines[:0]
+		for _, x := range strips {
+			if x.box.Min.X < u1 && x.box.Max.X > u0 {
+				near = append(near, x)
+			}
+		}
+		for k := range h.lines {
+			if lineBox[k].Min.X < u1 && lineBox[k].Max.X > u0 {
+				lines = append(lines, k)
+			}
+		}
+		for _, ci := range row {
+			c := &h.cells[ci]
+			st, t := h.stripOver(near, c)
+			h.wallOf[ci] = -1
+			if st != nil {
+				h.wallOf[ci] = int32(st.wall)
+			}
+			h.zones[ci] = h.zonesOf(ci, st, t, lines)
+		}
+	}
+	h.trimBands()
+}
+
+// stripOver returns the wall under a cell and the distance across it. A separation wins over
+// another wall at a corner, then the taller one.
+func (h *horizontal) stripOver(near []*strip, c *cell) (*strip, float64) {
+	var st *strip
+	var tt float64
+	for _, x := range near {
+		if c.cv < x.box.Min.Y || c.cv > x.box.Max.Y {
+			continue
+		}
+		s, t := x.local(h.f, c.cu, c.cv)
+		if x.has(s, t) && (st == nil || (x.w.Separation >= 0 && st.w.Separation < 0) ||
+			(x.w.Separation >= 0) == (st.w.Separation >= 0) && x.w.Z1 > st.w.Z1) {
+			st, tt = x, t
+		}
+	}
+	return st, tt
+}
+
+// trimBands gives back to the void the cells of a lengthened draftstop line that its sheets
+// do not lead to: the line ends where its own void ends.
+func (h *horizontal) trimBands() {
+	own := func(ci int32) int32 {
+		for _, z := range h.zones[ci] {
+			if z.class == classBand && h.lines[z.ref].Kind == LineDraftstop {
+				return z.ref
+			}
+		}
+		return -1
+	}
+	uf := newUnion(len(h.cells))
+	h.touches(func(t touch) {
+		if k := own(t.a); k >= 0 && k == own(t.b) {
+			uf.join(t.a, t.b)
+		}
+	})
+	core := map[int32]bool{}
+	for i := range h.cells {
+		ci := int32(i)
+		if k := own(ci); k >= 0 {
+			b := h.lines[k]
+			s, _ := b.local(h.f.out(geom.Vec2{X: h.cells[i].cu, Y: h.cells[i].cv}))
+			a0, _ := b.local(b.A)
+			a1, _ := b.local(b.B)
+			if s > a0 && s < a1 {
+				core[uf.find(ci)] = true
+			}
+		}
+	}
+	for i := range h.cells {
+		ci := int32(i)
+		if own(ci) >= 0 && !core[uf.find(ci)] {
+			for k := range h.zones[i] {
+				if z := &h.zones[i][k]; z.class == classBand {
+					z.class, z.ref = classVoid, -1
+				}
+			}
+		}
+	}
+}
+
+// zonesOf decides what the heights over a cell are. st is the wall under the cell, if any,
+// and t the distance across it.
+func (h *horizontal) zonesOf(i int32, st *strip, t float64, lines []int) []zone {
+	c := &h.cells[i]
+	var out []zone
+	wallTop := math.Inf(-1)
+	if st != nil {
+		wallTop = st.w.Z1
+		inGap := within(t, st.w.Gaps) && st.above && !h.gapIsVoid(st)
+		if inGap {
+			return []zone{{free{z0: h.zlo, z1: h.zhi}, classWall, int32(st.wall)}}
+		}
+		if within(t, st.w.Cavities) {
+			out = append(out, zone{free{z0: h.zlo, z1: math.Min(wallTop, h.zhi)}, classWall, int32(st.wall)})
+		}
+	}
+	top, ok := h.topOver(c, st)
+	if !ok {
+		return out
+	}
+	z := zone{free{z1: top.z0, g1: top.g0}, classVoid, -1}
+	ceil, drop := h.ceilingsUnder(c, top.z0)
+	switch {
+	case ceil != nil && (st == nil || ceil.z1 > wallTop-0.05):
+		z.z0, z.g0 = ceil.z1, ceil.g1
+	case st != nil && wallTop < top.z0+0.02:
+		z.z0 = wallTop
+	case st != nil:
+		return out // the wall runs on to the deck or sheathing
+	default:
+		b, ok := h.assumedBottom(c, top.z0)
+		if !ok {
+			return out
+		}
+		z.z0 = b
+		h.assumed[i] = true
+	}
+	if drop != nil && ceil != nil && ceil.z0-drop.z1 >= h.gap && st == nil {
+		out = append(out, zone{free{z0: drop.z1, g0: drop.g1, z1: ceil.z0, g1: ceil.g0}, classSoffit, -1})
+	}
+	if z.z1-z.z0 < h.gap {
+		return out
+	}
+	p := h.f.out(geom.Vec2{X: c.cu, Y: c.cv})
+	if st != nil && h.behindLine(st, p, lines) {
+		z.class, z.ref = classWall, int32(st.wall)
+		return append(out, z)
+	}
+	for _, k := range lines {
+		if h.lines[k].has(p) {
+			z.class, z.ref = classBand, int32(k)
+			break
+		}
+	}
+	return append(out, z)
+}
+
+// behindLine reports whether a place over a double wall lies between one of its lines and
+// the gap: it is part of the wall's cavity.
+func (h *horizontal) behindLine(st *strip, p geom.Vec2, lines []int) bool {
+	for _, k := range lines {
+		b := h.lines[k]
+		if b.Wall != st.wall || b.Side == 0 {
+			continue
+		}
+		s, t := b.local(p)
+		if s < b.s0 || s > b.s1 {
+			continue
+		}
+		mid := (st.w.Gaps[0].Lo + st.w.Gaps[0].Hi) / 2
+		if b.Side < 0 && t > b.t1 && t < mid || b.Side > 0 && t < b.t0 && t > mid {
+			return true
+		}
+	}
+	return false
+}
+
+// topOver returns the lowest top membrane over a cell. Over a unit separation the deck may
+// stop at either row: there the usual underside stands in for it.
+func (h *horizontal) topOver(c *cell, st *strip) (entry, bool) {
+	for _, e := range c.cols {
+		if e.role == h.level.top && e.z1 > h.level.zlo+0.05 && (h.level.kind == KindAttic || e.z0 > h.level.zt-deckStep) {
+			return e, true
+		}
+	}
+	if st != nil && st.w.Separation >= 0 && h.level.kind == KindFloor && st.above {
+		return entry{z0: h.level.zt}, true
+	}
+	return entry{}, false
+}
+
+// ceilingsUnder returns the highest ceiling below z and the next one below it.
+func (h *horizontal) ceilingsUnder(c *cell, z float64) (ceil, drop *entry) {
+	for k := len(c.cols) - 1; k >= 0; k-- {
+		e := &c.cols[k]
+		if e.z1 > z+0.02 || e.z0 > z {
+			continue
+		}
+		switch {
+		case e.role == RoleDeck || e.role == RoleRoof:
+			return ceil, drop
+		case e.role == RoleCeiling && ceil == nil:
+			ceil = e
+		case e.role == RoleCeiling && ceil.z0-e.z1 < h.gap: // a second board under the first
+			merged := *ceil
+			merged.z0, merged.g0 = math.Min(ceil.z0, e.z0), e.g0
+			ceil = &merged
+		case e.role == RoleCeiling && drop == nil:
+			drop = e
+		}
+	}
+	return ceil, drop
+}
+
+// assumedBottom returns the plane that stands in for a ceiling that is not modelled: the
+// underside of the framing, or the top of a room that reaches higher.
+func (h *horizontal) assumedBottom(c *cell, zt float64) (float64, bool) {
+	framed, inside := false, false
+	z := h.level.plane
+	for _, e := range c.cols {
+		switch {
+		case e.role == RoleFraming && e.z1 <= zt+0.05 && e.z1 > zt-1:
+			framed = true
+			z = e.z0
+		case e.role == roleRoom:
+			inside = true
+			if e.z0 < h.level.zt-0.1 && e.z1 > z && e.z1 < zt {
+				z = e.z1
+			}
+			if e.z1 >= zt-h.gap && e.z0 < zt-1 {
+				return 0, false // the room reaches the deck or sheathing
+			}
+		}
+	}
+	if framed {
+		return z, true
+	}
+	if !h.level.hasPlane {
+		return 0, false
+	}
+	if h.level.kind == KindAttic {
+		return z, inside || h.s.overDeck(c.cu, c.cv, h.level.plane)
+	}
+	return z, h.s.inFraming(c.cu, c.cv, h.level)
+}
