@@ -21,12 +21,13 @@ import (
 
 // Tolerances, metres.
 const (
-	standOut  = 0.002 // how far a service must stand out beyond a face to have passed it
-	endsMeet  = 0.005 // how far apart the ends of two lengths of pipe may lie and still meet
-	layersGap = 0.06  // barriers no further apart are one: double plates, deck and bottom plate
-	samePlace = 0.05  // middles no further apart are the same service
-	holeReach = 0.3   // a hole wider than this round a service is a shaft or a stair well
-	sealReach = 0.1   // how far above or below a barrier its seal may lie
+	standOut   = 0.002 // how far a service must stand out beyond a face to have passed it
+	endsMeet   = 0.005 // how far apart the ends of two lengths of pipe may lie and still meet
+	layersGap  = 0.06  // barriers no further apart are one: double plates, deck and bottom plate
+	samePlace  = 0.05  // middles no further apart are the same service
+	holeReach  = 0.3   // a hole wider than this round a service is a shaft or a stair well
+	jointReach = 0.05  // how far beside a sheet a service in the joint to the next may stand
+	sealReach  = 0.1   // how far above or below a barrier its seal may lie
 )
 
 // Crossing is one service, or a bundle, through one barrier.

@@ -93,7 +93,7 @@ func (f *finder) through(b *solid) []*Crossing {
 	var r []*Crossing
 	for _, p := range f.passages(fr, lo, hi, near) {
 		sb := boxOf(p.segs)
-		if !sb.overlaps(plane(lb), holeReach) {
+		if !sb.overlaps(plane(lb), jointReach) {
 			continue
 		}
 		ring, hole, ok := f.ring(fr, p.segs, sb, (lo+hi)/2)
@@ -116,7 +116,12 @@ func (f *finder) through(b *solid) []*Crossing {
 func (f *finder) ring(fr frame, segs []segment, sb box2, z float64) (ring float64, hole, ok bool) {
 	var around [][]segment
 	grown := box2{sb.lo.Sub(geom.Vec2{X: holeReach, Y: holeReach}), sb.hi.Add(geom.Vec2{X: holeReach, Y: holeReach})}
+	c := fr.world(geom.Vec3{X: sb.centre().X, Y: sb.centre().Y, Z: z})
+	ball := geom.Box{Min: c, Max: c}.Grow(sb.hi.Sub(sb.lo).Len()/2 + 2*holeReach)
 	for i := range f.barriers {
+		if !f.barriers[i].box.Overlaps(ball) {
+			continue
+		}
 		b := fr.box(f.barriers[i].part.Mesh)
 		if b.Min.Z > z || b.Max.Z < z || !grown.overlaps(plane(b), 0) {
 			continue

@@ -8,6 +8,7 @@ import (
 	"sort"
 	"strings"
 
+	"voidcheck/checks/finding"
 	"voidcheck/checks/measure"
 	"voidcheck/checks/recognise"
 	"voidcheck/checks/void"
@@ -66,14 +67,14 @@ func Framing(f void.Framing) string {
 }
 
 // VoidID returns the id of a void as findings carry it: "V2".
-func VoidID(v *void.Void) string { return fmt.Sprintf("V%d", v.Index+1) }
+func VoidID(v *void.Void) string { return finding.VoidID(v.Index) }
 
 // CompartmentID returns the id of a compartment as findings carry it: "V2.1".
 func CompartmentID(c *void.Compartment) string {
 	if c.Void == nil {
 		return fmt.Sprintf("C%d", c.Index+1)
 	}
-	return fmt.Sprintf("%s.%d", VoidID(c.Void), c.Number)
+	return finding.CompartmentID(c.Void.Index, c.Number)
 }
 
 // Unit returns the id of a dwelling unit: "U1"; "common space" for -1.
@@ -267,40 +268,9 @@ func (w *Words) Block() string {
 	return "2x lumber, 23/32 in wood structural panel or 1/2 in gypsum board"
 }
 
-// natural orders names so that FT-9 comes before FT-14.
-func natural(a, b string) bool {
-	for a != "" && b != "" {
-		da, db := digits(a), digits(b)
-		if da > 0 && db > 0 {
-			na, nb := strings.TrimLeft(a[:da], "0"), strings.TrimLeft(b[:db], "0")
-			if len(na) != len(nb) {
-				return len(na) < len(nb)
-			}
-			if na != nb {
-				return na < nb
-			}
-			a, b = a[da:], b[db:]
-			continue
-		}
-		if a[0] != b[0] {
-			return a[0] < b[0]
-		}
-		a, b = a[1:], b[1:]
-	}
-	return len(a) < len(b)
-}
-
-func digits(s string) int {
-	n := 0
-	for n < len(s) && s[n] >= '0' && s[n] <= '9' {
-		n++
-	}
-	return n
-}
-
 // Sorted returns names in natural order.
 func Sorted(s []string) []string {
 	s = append([]string(nil), s...)
-	sort.SliceStable(s, func(i, j int) bool { return natural(s[i], s[j]) })
+	sort.SliceStable(s, func(i, j int) bool { return finding.Natural(s[i], s[j]) < 0 })
 	return s
 }

@@ -102,3 +102,35 @@ func Covers(m *geom.Mesh, p geom.Vec2) bool {
 	}
 	return false
 }
+
+// StoreyAt returns the index of the storey to which a height belongs: for a ceiling the
+// storey below it, for a floor the storey whose floor it is; -1 without storeys.
+func (w *Words) StoreyAt(z float64, ceiling bool) int {
+	levels := w.Building.Input.Levels
+	if m := w.Building.Model; m != nil && len(m.Storeys) > 0 {
+		levels = nil
+		for _, s := range m.Storeys {
+			levels = append(levels, s.ElevationM)
+		}
+	}
+	best := -1
+	for i, l := range levels {
+		if ceiling && l <= z || !ceiling && l <= z+offLevel {
+			best = i
+		}
+	}
+	if best < 0 && len(levels) > 0 {
+		best = 0
+	}
+	return best
+}
+
+// UnitsNear returns the unit of the room just below or above a point, none when there is none.
+func (w *Words) UnitsNear(p geom.Vec3) []int {
+	for _, dz := range []float64{0, -offLevel, offLevel, -2 * offLevel, 2 * offLevel} {
+		if u := w.unitAt(p.Plan(), p.Z+dz); u >= 0 {
+			return []int{u}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,43 @@
+// Package catalogue lists the checks in the order of the product page. A check is added by
+// a folder below and a line here.
+package catalogue
+
+import (
+	"voidcheck/checks"
+	"voidcheck/checks/catalogue/atticdraftstoparea"
+	"voidcheck/checks/catalogue/atticdraftstopline"
+	"voidcheck/checks/catalogue/draftstopcomplete"
+	"voidcheck/checks/catalogue/floordraftstoparea"
+	"voidcheck/checks/catalogue/floordraftstopbalance"
+	"voidcheck/checks/catalogue/floordraftstopline"
+	"voidcheck/checks/catalogue/modelcontent"
+	"voidcheck/checks/catalogue/separationcontinuity"
+	"voidcheck/checks/catalogue/separationservice"
+	"voidcheck/checks/catalogue/separationspread"
+	"voidcheck/checks/catalogue/serviceopening"
+	"voidcheck/checks/catalogue/voidjunction"
+	"voidcheck/checks/catalogue/voidsummary"
+	"voidcheck/checks/catalogue/wallfireblocklevel"
+	"voidcheck/checks/catalogue/wallfireblockrun"
+)
+
+// Checks returns every check, in product order.
+func Checks() []*checks.Check {
+	return []*checks.Check{
+		floordraftstoparea.Check,
+		floordraftstopbalance.Check,
+		floordraftstopline.Check,
+		atticdraftstoparea.Check,
+		atticdraftstopline.Check,
+		draftstopcomplete.Check,
+		wallfireblocklevel.Check,
+		wallfireblockrun.Check,
+		voidjunction.Check,
+		serviceopening.Check,
+		separationcontinuity.Check,
+		separationservice.Check,
+		separationspread.Check,
+		voidsummary.Check,
+		modelcontent.Check,
+	}
+}

@@ -1,0 +1,347 @@
+// Package separationcontinuity is the separation-continuity check.
+package separationcontinuity
+
+import (
+	"context"
+	"fmt"
+	"sort"
+
+	"voidcheck/checks"
+	"voidcheck/checks/adoption"
+	"voidcheck/checks/finding"
+	"voidcheck/checks/grade"
+	"voidcheck/checks/place"
+	"voidcheck/checks/void"
+	"voidcheck/ifcx/geom"
+)
+
+// Check is the separation-continuity check.
+var Check = &checks.Check{
+	Name:  "separation-continuity",
+	Title: "unit separation unbroken up to the roof",
+	Doc: "A unit separation runs unbroken from its lowest storey to the underside of the roof sheathing: at the top of its walls on every storey the wall itself goes " +
+		"on, or stops close the void above in line with it, on each side of a double wall. Where the unit line is open this item is a consequence of the openings " +
+		"that the unit line names. A storey on which rooms of both units adjoin without a separation between them is not shown.",
+	Topic: "continuity of dwelling unit separations",
+	Params: []adoption.Param{{
+		Name: "max-gap", Kind: adoption.Length, Default: "1/2 in",
+		Doc:    "clear width and height from which a gap counts as open",
+		Source: "our tolerance, the codes say tight to the sheathing; the duty: foundation to underside of roof sheathing (seen in Florida BI-112 extract)",
+	}},
+	Run: run,
+}
+
+func run(ctx context.Context, p *checks.Pass) error {
+	gap, on := p.Limits.Get("max-gap")
+	if !on {
+		return nil
+	}
+	j := judge{p, place.New(p.Building, p.Voids, p.Units), gap}
+	for sep := range p.Building.Input.Separations {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		j.separation(sep)
+	}
+	return nil
+}
+
+// judge is the pass with its limit read.
+type judge struct {
+	*checks.Pass
+	w   *place.Words
+	gap float64
+}
+
+// top is what is known of the tops of a separation's walls on one storey.
+type top struct {
+	storey   int
+	walls    []int
+	outcome  finding.Outcome
+	evidence finding.Evidence
+	bad      []*void.Opening
+	ways     map[string]bool // how the walls end
+	point    geom.Vec3
+}
+
+func (j judge) separation(sep int) {
+	in := &j.Building.Input
+	tops := map[int]*top{}
+	var storeys []int
+	walls := append([]int(nil), in.Separations[sep].Walls...)
+	sort.Ints(walls)
+	for _, i := range walls {
+		if i < 0 || i >= len(in.Walls) {
+			continue
+		}
+		s := in.Walls[i].Storey
+		if tops[s] == nil {
+			tops[s] = &top{storey: s, outcome: finding.Meets, ways: map[string]bool{}}
+			storeys = append(storeys, s)
+		}
+		j.wall(tops[s], sep, i)
+	}
+	sort.Ints(storeys)
+	for _, s := range storeys {
+		j.report(sep, tops[s])
+	}
+	j.missing(sep)
+}
+
+// wall adds what is known of the top of one wall.
+func (j judge) wall(t *top, sep, i int) {
+	wall := &j.Building.Input.Walls[i]
+	t.walls = append(t.walls, i)
+	if len(t.walls) == 1 {
+		xy := wall.At(wall.Length/2, (wall.Across.Lo+wall.Across.Hi)/2)
+		t.point = geom.Vec3{X: xy.X, Y: xy.Y, Z: wall.Z1}
+	}
+	lines := j.above(sep, i)
+	for _, l := range lines {
+		bad := grade.Gaps(l.Openings, j.gap)
+		if len(bad) == 0 {
+			t.evidence = grade.Weaker(t.evidence, grade.Evidence(l.Void))
+			if l.Bounds {
+				t.ways["the wall runs through the "+place.Kind(l.Void.Kind)] = true
+			} else {
+				t.ways["stops close the "+place.Kind(l.Void.Kind)+" in line with it"] = true
+			}
+			continue
+		}
+		t.evidence = grade.Weaker(t.evidence, grade.Evidence(l.Void))
+		t.bad = append(t.bad, bad...)
+		outcome := grade.Absence(&j.Building.Input, l.Void, void.RoleBlock, void.RoleDraftstop)
+		if len(l.Elements) > 0 {
+			outcome = finding.Deficient
+		}
+		t.worse(outcome)
+	}
+	switch {
+	case len(lines) > 0:
+	case j.goesOn(sep, i):
+		t.ways["the wall above stands on it"] = true
+	case j.reachesTop(wall):
+		t.ways["it reaches the deck or the roof"] = true
+	default:
+		t.worse(finding.NotShown)
+	}
+}
+
+func (t *top) worse(o finding.Outcome) {
+	if t.outcome == finding.Meets || o == finding.Deficient {
+		t.outcome = o
+	}
+}
+
+// near is how far above a wall's top the void that it should close may begin, metres: a
+// wall may end under the floor framing with a furred ceiling between.
+const near = 0.6
+
+// above returns the unit lines at or above the top of a wall.
+func (j judge) above(sep, i int) []*void.Line {
+	wall := &j.Building.Input.Walls[i]
+	var r []*void.Line
+	for _, l := range j.Voids.Lines {
+		if l.Kind != void.LineSeparation || l.Separation != sep || l.Void == nil || l.Void.Kind == void.KindWall {
+			continue
+		}
+		if l.Z1 < wall.Z1-0.05 || l.Z0 > wall.Z1+near {
+			continue
+		}
+		if l.Wall == i || over(wall, l) {
+			r = append(r, l)
+		}
+	}
+	return r
+}
+
+// over reports whether a line lies above a wall in plan.
+func over(w *void.Wall, l *void.Line) bool {
+	m := l.A.Add(l.B).Mul(0.5).Sub(w.Origin)
+	s, t := m.Dot(w.Dir), m.Dot(w.Norm())
+	return s > -0.3 && s < w.Length+0.3 && t > w.Across.Lo-0.3 && t < w.Across.Hi+0.3
+}
+
+// goesOn reports whether another wall of the separation stands on a wall.
+func (j judge) goesOn(sep, i int) bool {
+	in := &j.Building.Input
+	w := &in.Walls[i]
+	for _, k := range in.Separations[sep].Walls {
+		if k == i || k < 0 || k >= len(in.Walls) {
+			continue
+		}
+		u := &in.Walls[k]
+		m := u.At(u.Length/2, (u.Across.Lo+u.Across.Hi)/2).Sub(w.Origin)
+		s, t := m.Dot(w.Dir), m.Dot(w.Norm())
+		if u.Z0 <= w.Z1+j.gap && u.Z1 > w.Z1 && s > 0 && s < w.Length && t > w.Across.Lo && t < w.Across.Hi {
+			return true
+		}
+	}
+	return false
+}
+
+// reachesTop reports whether a roof or deck lies on a wall over most of its length.
+func (j judge) reachesTop(w *void.Wall) bool {
+	hits := 0
+	for k := 1; k <= 9; k += 2 {
+		p := w.At(w.Length*float64(k)/10, (w.Across.Lo+w.Across.Hi)/2)
+		for i := range j.Building.Input.Parts {
+			part := &j.Building.Input.Parts[i]
+			if part.Mesh == nil || part.Role != void.RoleRoof && part.Role != void.RoleDeck && part.Role != void.RoleSolid {
+				continue
+			}
+			if lo, hi, ok := heights(part.Mesh, p); ok && lo <= w.Z1+j.gap && hi >= w.Z1-0.05 {
+				hits++
+				break
+			}
+		}
+	}
+	return hits >= 4
+}
+
+// heights returns the lowest and highest point of a mesh above a point in plan.
+func heights(m *geom.Mesh, p geom.Vec2) (lo, hi float64, ok bool) {
+	for _, t := range m.Tris {
+		a, b, c := m.Verts[t[0]], m.Verts[t[1]], m.Verts[t[2]]
+		area := b.Plan().Sub(a.Plan()).Cross(c.Plan().Sub(a.Plan()))
+		if area == 0 {
+			continue
+		}
+		u := p.Sub(a.Plan()).Cross(c.Plan().Sub(a.Plan())) / area
+		v := b.Plan().Sub(a.Plan()).Cross(p.Sub(a.Plan())) / area
+		if u < 0 || v < 0 || u+v > 1 {
+			continue
+		}
+		z := a.Z + u*(b.Z-a.Z) + v*(c.Z-a.Z)
+		if !ok || z < lo {
+			lo = z
+		}
+		if !ok || z > hi {
+			hi = z
+		}
+		ok = true
+	}
+	return lo, hi, ok
+}
+
+func (j judge) report(sep int, t *top) {
+	r := checks.Report{
+		Outcome: t.outcome, Evidence: t.evidence, Storey: t.storey, Units: j.w.UnitList(sep), Point: t.point,
+		Place: j.w.UnitLine(sep) + ", top of its walls",
+	}
+	for _, i := range t.walls {
+		r.Elements = append(r.Elements, j.Building.Input.Walls[i].Elements...)
+	}
+	switch {
+	case t.outcome == finding.Meets:
+		var ways []string
+		for s := range t.ways {
+			ways = append(ways, s)
+		}
+		sort.Strings(ways)
+		r.Message = fmt.Sprintf("The separation goes on above its walls here: %s.", place.List(ways))
+	case len(t.bad) > 0:
+		r.Openings, r.Spaces, r.Point, r.Consequence = t.bad, place.Ends(t.bad), t.bad[0].Point, true
+		r.Cause = "separation interrupted"
+		r.Message = fmt.Sprintf("The separation is interrupted above its walls: %s open in the void above, as its unit line says.", places(len(t.bad)))
+		r.Remedy = "Close the openings of the unit line, or carry the wall up."
+		if t.outcome == finding.NotShown {
+			r.Cause = "closure above the separation not shown"
+			r.Message = "The walls of the separation end below the void above, and the model does not show what closes it in line with them."
+			r.Remedy = "Show what closes the void in line with the separation, or carry the wall up."
+		}
+	default:
+		r.Cause = "end of the separation not shown"
+		r.Message = "The model shows neither a wall above, nor a deck or roof on top of these walls: how the separation goes on or ends cannot be told."
+		r.Remedy = "Show the separation up to the underside of the roof sheathing, with the floors and the roof above it."
+	}
+	j.Report(r)
+}
+
+func places(n int) string {
+	if n == 1 {
+		return "one place is"
+	}
+	return fmt.Sprintf("%d places are", n)
+}
+
+// missing reports storeys on which rooms of both units adjoin with no wall of the separation.
+func (j judge) missing(sep int) {
+	in := &j.Building.Input
+	s := &in.Separations[sep]
+	if s.Units[0] < 0 || s.Units[1] < 0 || len(s.Walls) == 0 {
+		return
+	}
+	told := map[int]bool{}
+	for a := range in.Rooms {
+		for b := range in.Rooms {
+			p, q := &in.Rooms[a], &in.Rooms[b]
+			if p.Unit != s.Units[0] || q.Unit != s.Units[1] || p.Mesh == nil || q.Mesh == nil || p.Outside || q.Outside {
+				continue
+			}
+			at, ok := adjoin(p.Mesh, q.Mesh, in.Walls[s.Walls[0]].Dir)
+			if !ok || j.walled(s.Units, at) {
+				continue
+			}
+			storey := j.w.StoreyAt(at.Z, true)
+			if told[storey] {
+				continue
+			}
+			told[storey] = true
+			j.Report(checks.Report{
+				Outcome: finding.NotShown, Evidence: finding.Modelled, Storey: storey, Units: j.w.UnitList(sep), Point: at,
+				Place: j.w.UnitLine(sep) + ", between adjoining rooms", Cause: "no separation between adjoining rooms",
+				Message: "Rooms of the two units adjoin here, and no separation was recognised between them.",
+				Remedy:  "Show the unit separation on this storey, or name the wall that is it.",
+			})
+		}
+	}
+}
+
+// adjoin reports whether two rooms stand side by side, a wall apart at most, over half a
+// metre and more, in the axes of a wall; and where.
+func adjoin(a, b *geom.Mesh, dir geom.Vec2) (geom.Vec3, bool) {
+	const apart, beside = 0.8, 0.5
+	x, y := axes(a, dir), axes(b, dir)
+	if min(x.Max.Z, y.Max.Z)-max(x.Min.Z, y.Min.Z) < 1 {
+		return geom.Vec3{}, false
+	}
+	gapX, gapY := max(x.Min.X, y.Min.X)-min(x.Max.X, y.Max.X), max(x.Min.Y, y.Min.Y)-min(x.Max.Y, y.Max.Y)
+	if !(gapY > -0.05 && gapY <= apart && gapX <= -beside || gapX > -0.05 && gapX <= apart && gapY <= -beside) {
+		return geom.Vec3{}, false
+	}
+	m := geom.Vec2{X: (max(x.Min.X, y.Min.X) + min(x.Max.X, y.Max.X)) / 2, Y: (max(x.Min.Y, y.Min.Y) + min(x.Max.Y, y.Max.Y)) / 2}
+	p := dir.Mul(m.X).Add(geom.Vec2{X: -dir.Y, Y: dir.X}.Mul(m.Y))
+	return geom.Vec3{X: p.X, Y: p.Y, Z: (max(x.Min.Z, y.Min.Z) + min(x.Max.Z, y.Max.Z)) / 2}, true
+}
+
+// axes is the box of a mesh in the axes of a direction in plan.
+func axes(m *geom.Mesh, dir geom.Vec2) geom.Box {
+	b := geom.EmptyBox()
+	for _, v := range m.Verts {
+		p := v.Plan()
+		b = b.Extend(geom.Vec3{X: p.Dot(dir), Y: p.Dot(geom.Vec2{X: -dir.Y, Y: dir.X}), Z: v.Z})
+	}
+	return b
+}
+
+// walled reports whether a wall of a separation of the two units stands at a point.
+func (j judge) walled(units [2]int, p geom.Vec3) bool {
+	in := &j.Building.Input
+	for i := range in.Walls {
+		w := &in.Walls[i]
+		if w.Separation < 0 || w.Separation >= len(in.Separations) || p.Z < w.Z0 || p.Z > w.Z1 {
+			continue
+		}
+		u := in.Separations[w.Separation].Units
+		if u != units && u != [2]int{units[1], units[0]} {
+			continue
+		}
+		m := p.Plan().Sub(w.Origin)
+		s, t := m.Dot(w.Dir), m.Dot(w.Norm())
+		if s > -1 && s < w.Length+1 && t > w.Across.Lo-0.5 && t < w.Across.Hi+0.5 {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,100 @@
+// Package separationservice is the separation-service check.
+package separationservice
+
+import (
+	"context"
+	"fmt"
+
+	"voidcheck/checks"
+	"voidcheck/checks/crossing"
+	"voidcheck/checks/finding"
+	"voidcheck/checks/grade"
+	"voidcheck/checks/place"
+	"voidcheck/checks/void"
+)
+
+// Check is the separation-service check.
+var Check = &checks.Check{
+	Name:  "separation-service",
+	Title: "services through unit separations",
+	Doc: "Each pipe, duct, cable or vent that passes a unit separation, or one face of it into its cavity, has a seal shown. Whether the seal is a listed system " +
+		"with the rating of the wall is for the reviewer: no listing is evaluated. Outlet boxes are not judged here.",
+	Topic: "penetrations of dwelling unit separations",
+	Run:   run,
+}
+
+func run(ctx context.Context, p *checks.Pass) error {
+	w := place.New(p.Building, p.Voids, p.Units)
+	in := &p.Building.Input
+	sealed := grade.Shows(in, void.RoleSeal)
+	for _, c := range crossing.Walls(in, strips(in, p.Voids.Lines), crossing.Runs(p.Building)) {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		report(p, w, c, sealed)
+	}
+	return nil
+}
+
+// strips are the walls of the separations, and the voids above them in line with them.
+func strips(in *void.Input, lines []*void.Line) []crossing.Strip {
+	var r []crossing.Strip
+	for i := range in.Walls {
+		wall := &in.Walls[i]
+		if wall.Separation < 0 {
+			continue
+		}
+		r = append(r, crossing.Strip{Wall: i, Z0: wall.Z0, Z1: wall.Z1})
+		top := wall.Z1
+		for _, l := range lines {
+			if l.Kind == void.LineSeparation && l.Wall == i && l.Z1 > top {
+				top = l.Z1
+			}
+		}
+		if top > wall.Z1 {
+			r = append(r, crossing.Strip{Wall: i, Z0: wall.Z1, Z1: top, Above: true})
+		}
+	}
+	return r
+}
+
+func report(p *checks.Pass, w *place.Words, c *crossing.WallCrossing, sealed bool) {
+	wall := &p.Building.Input.Walls[c.Wall]
+	what := "service"
+	for _, s := range c.Services {
+		if n := w.Element(s); n != "" {
+			what = n
+			break
+		}
+	}
+	line := w.UnitLine(wall.Separation)
+	r := checks.Report{
+		Evidence: finding.Modelled, Storey: wall.Storey, Units: w.UnitList(wall.Separation), Point: c.Point,
+		Place: line + ", " + what, Elements: append(append([]int(nil), c.Services...), c.Barriers...),
+		// What passes the blocks above the wall is told there as well.
+		Consequence: c.Strip.Above,
+	}
+	how := "passes through the unit separation"
+	switch {
+	case c.Membrane:
+		how = "passes through one face of the unit separation into its cavity"
+		r.Place += ", one face"
+	case c.Strip.Above:
+		how = "passes from unit to unit through the void above the unit separation"
+		r.Place += ", above the wall"
+	}
+	switch {
+	case len(c.Seals) > 0:
+		r.Outcome, r.Consequence, r.Elements = finding.Meets, false, append(r.Elements, c.Seals...)
+		r.Message = fmt.Sprintf("%s %s; a seal is modelled round it. Its listing and rating are not evaluated.", what, how)
+	case sealed:
+		r.Outcome, r.Cause = finding.Deficient, "seal missing"
+		r.Message = fmt.Sprintf("%s %s without a seal; other services in this submittal have one.", what, how)
+		r.Remedy = "Seal it with a listed through-penetration system of at least the wall's rating, or take the service out of the separation, as the local code asks."
+	default:
+		r.Outcome, r.Cause = finding.NotShown, "seals not shown"
+		r.Message = fmt.Sprintf("%s %s; the model shows no seals.", what, how)
+		r.Remedy = "Show the listed penetration system for each service through the separation, or take the service out of it."
+	}
+	p.Report(r)
+}

@@ -1,0 +1,197 @@
+// Package separationspread is the separation-spread check.
+package separationspread
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"voidcheck/checks"
+	"voidcheck/checks/adoption"
+	"voidcheck/checks/finding"
+	"voidcheck/checks/grade"
+	"voidcheck/checks/place"
+	"voidcheck/checks/spread"
+	"voidcheck/checks/void"
+)
+
+// Check is the separation-spread check.
+var Check = &checks.Check{
+	Name:  "separation-spread",
+	Title: "no concealed way from unit to unit",
+	Doc: "No path through concealed spaces leads from one dwelling unit into another. An item lists the shortest route of a pair of units for each kind of void and " +
+		"storey: void, opening, void, opening. It follows from the openings it names and closes with them; what is reported here and nowhere else is that they meet.",
+	Topic: "fire spread between dwelling units through concealed spaces",
+	Params: []adoption.Param{{
+		Name: "min-opening", Kind: adoption.Length, Default: "1/2 in",
+		Doc:    "clear width and height from which an opening lets fire pass",
+		Source: "our tolerance; the duty: cut off concealed draft openings in both directions (seen in Massachusetts 780 CMR 717.2)",
+	}},
+	Run: run,
+}
+
+func run(ctx context.Context, p *checks.Pass) error {
+	least, on := p.Limits.Get("min-opening")
+	if !on {
+		return nil
+	}
+	w := place.New(p.Building, p.Voids, p.Units)
+	g := spread.New(p.Voids, least)
+	var adjacent []spread.Pair
+	for _, s := range p.Building.Input.Separations {
+		if s.Units[0] >= 0 && s.Units[1] >= 0 && s.Units[0] != s.Units[1] {
+			adjacent = append(adjacent, spread.MakePair(s.Units[0], s.Units[1]))
+		}
+	}
+	joined := map[spread.Pair]bool{}
+	for _, c := range g.Crossings(adjacent) {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		joined[c.Pair] = true
+		report(p, w, g, c)
+	}
+	told := map[spread.Pair]bool{}
+	for i, s := range p.Building.Input.Separations {
+		pair := spread.MakePair(s.Units[0], s.Units[1])
+		if pair.A < 0 || pair.A == pair.B || joined[pair] || told[pair] {
+			continue
+		}
+		told[pair] = true
+		apart(p, w, g, i, pair)
+	}
+	return nil
+}
+
+// Route says a route in words: "floor void V2.1 (U1) -> bay between trusses FT-7 and FT-8
+// -> wall cavity V9.1 -> ...".
+func routeWords(w *place.Words, c *spread.Crossing) string {
+	var s []string
+	for i, comp := range c.Compartments {
+		name := place.Kind(comp.Void.Kind) + " " + place.CompartmentID(comp)
+		if us := spread.Units(comp); len(us) > 0 {
+			name += " (" + w.Units(us) + ")"
+		}
+		s = append(s, name)
+		if i < len(c.Openings) {
+			s = append(s, openingWords(w, c.Openings[i]))
+		}
+	}
+	return strings.Join(s, " -> ")
+}
+
+func openingWords(w *place.Words, o *void.Opening) string {
+	if o.Kind == void.OpenBay {
+		if at := w.Opening(o); at != "" {
+			return at
+		}
+	}
+	return place.Gap(o.Kind) + " " + w.Size(o)
+}
+
+func report(p *checks.Pass, w *place.Words, g *spread.Graph, c *spread.Crossing) {
+	first := c.Compartments[0]
+	r := checks.Report{
+		Outcome: finding.Deficient, Storey: first.Void.Storey, Units: []int{c.Pair.A, c.Pair.B}, Point: first.Point,
+		Spaces: c.Compartments, Openings: c.Openings, Consequence: true, Cause: "way between units",
+		Place: fmt.Sprintf("%s and %s, %s", w.Unit(c.Pair.A), w.Unit(c.Pair.B), place.Kind(c.Class.Kind)),
+	}
+	certain := false // framed somewhere, or with stops modelled: then its absence is a defect
+	for _, comp := range c.Compartments {
+		r.Evidence = grade.Weaker(r.Evidence, grade.Evidence(comp.Void))
+	}
+	for _, o := range c.Openings {
+		r.Elements = append(r.Elements, o.Members...)
+	}
+	if len(c.Openings) == 0 {
+		r.Cause = "void over both units"
+		r.Message = fmt.Sprintf("The %s %s lies over %s and %s with nothing between them: fire in one unit's concealed space is in the other's.",
+			place.Kind(first.Void.Kind), place.CompartmentID(first), w.Unit(c.Pair.A), w.Unit(c.Pair.B))
+		r.Remedy = "Stop the void in line with the unit separation; the items on unit lines say where."
+		certain = absence(p, first.Void)
+	} else {
+		r.Point = c.Openings[0].Point
+		r.Measured = grade.Metres(c.ClearM())
+		least, _ := p.Limits.Get("min-opening")
+		r.Limit = grade.Metres(least)
+		r.Message = fmt.Sprintf("A concealed way leads from %s into %s: %s.", w.Unit(c.Pair.A), w.Unit(c.Pair.B), routeWords(w, c))
+		if more := others(g, c); more > 0 {
+			r.Message += fmt.Sprintf(" %d more openings lead the same way.", more)
+		}
+		r.Remedy = fmt.Sprintf("Close the openings on the route (%d); closing one side alone still leaves the separation's cavity open to a unit.", len(c.Openings))
+		certain = true
+		for _, o := range c.Openings {
+			certain = certain && decided(p, o)
+		}
+	}
+	if !certain {
+		r.Outcome, r.Cause = finding.NotShown, "stops between units not shown"
+		r.Message += " The model, which shows no blocking and no draftstops, may merely leave out what closes it."
+		r.Remedy = "Show what closes the voids in line with the unit separations, or a detail of it."
+	}
+	p.Report(r)
+}
+
+// absence reports whether what is missing in a void is known to be missing.
+func absence(p *checks.Pass, v *void.Void) bool {
+	return grade.Absence(&p.Building.Input, v, void.RoleBlock, void.RoleDraftstop) == finding.Deficient
+}
+
+// decided reports whether an opening is a defect rather than a place without detail: one of
+// its voids is framed, or a modelled stop has the gap.
+func decided(p *checks.Pass, o *void.Opening) bool {
+	if o.Line != nil && len(o.Line.Elements) > 0 {
+		return true
+	}
+	return absence(p, o.A.Void) || absence(p, o.B.Void)
+}
+
+// others counts the openings beyond the route that join its two ends.
+func others(g *spread.Graph, c *spread.Crossing) int {
+	on := map[*void.Opening]bool{}
+	for _, o := range c.Openings {
+		on[o] = true
+	}
+	n := 0
+	for _, o := range g.Between([]*void.Compartment{c.Compartments[0], c.Compartments[len(c.Compartments)-1]}) {
+		if !on[o] {
+			n++
+		}
+	}
+	return n
+}
+
+// apart reports a pair of units with no concealed way between them.
+func apart(p *checks.Pass, w *place.Words, g *spread.Graph, sep int, pair spread.Pair) {
+	r := checks.Report{
+		Outcome: finding.Meets, Evidence: finding.Modelled, Storey: -1, Units: []int{pair.A, pair.B},
+		Place: w.Unit(pair.A) + " and " + w.Unit(pair.B),
+	}
+	if pair.A < 0 || pair.B < 0 {
+		return
+	}
+	n := 0
+	for _, c := range g.Compartments {
+		for _, u := range spread.Units(c) {
+			if u == pair.A || u == pair.B {
+				r.Evidence = grade.Weaker(r.Evidence, grade.Evidence(c.Void))
+				n++
+				break
+			}
+		}
+	}
+	if n == 0 {
+		return // no voids are known: model-content says what to show
+	}
+	for _, i := range p.Building.Input.Separations[sep].Walls {
+		if i >= 0 && i < len(p.Building.Input.Walls) {
+			wall := &p.Building.Input.Walls[i]
+			xy := wall.At(wall.Length/2, (wall.Across.Lo+wall.Across.Hi)/2)
+			r.Point.X, r.Point.Y, r.Point.Z = xy.X, xy.Y, (wall.Z0+wall.Z1)/2
+			r.Storey = wall.Storey
+			break
+		}
+	}
+	r.Message = fmt.Sprintf("No way through the %d concealed spaces of %s and %s leads from one to the other.", n, w.Unit(pair.A), w.Unit(pair.B))
+	p.Report(r)
+}
