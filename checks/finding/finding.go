@@ -63,7 +63,7 @@ type Item struct {
 	ConsequenceOf []string `json:"consequence_of,omitempty"`
 	// Cause groups items into one comment: same check, outcome and cause.
 	Cause   string `json:"cause,omitempty"`
-	Comment int    `json:"comment,omitempty"`
+	Comment int    `json:"comment,omitzero"`
 }
 
 // Comment is one reviewer comment: items of one cause with their places.

@@ -136,7 +136,7 @@ func text(items []Item, at []int, title string) string {
 	var b strings.Builder
 	b.WriteString(first.Message)
 	if !same && len(at) > 1 {
-		fmt.Fprintf(&b, " (So at the first of %d places.)", len(at))
+		fmt.Fprintf(&b, " (The first of %d places.)", len(at))
 	}
 	if first.Message == "" {
 		b.WriteString(title)

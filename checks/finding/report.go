@@ -52,7 +52,7 @@ type Model struct {
 	Entities    int     `json:"entities"`
 	Tool        string  `json:"tool,omitempty"` // authoring tool
 	LengthUnit  string  `json:"length_unit,omitempty"`
-	LengthUnitM float64 `json:"length_unit_m,omitempty"`
+	LengthUnitM float64 `json:"length_unit_m,omitzero"`
 }
 
 // Adoption is the adoption file in force; the name is empty for the defaults.
@@ -73,7 +73,7 @@ type Submittal struct {
 	Construction      string `json:"construction,omitempty"`
 	Sprinklers        string `json:"sprinklers,omitempty"`
 	SprinklersInVoids *bool  `json:"sprinklers_in_voids,omitempty"`
-	Storeys           int    `json:"storeys,omitempty"`
+	Storeys           int    `json:"storeys,omitzero"`
 }
 
 // Building is what was recognised of storeys, units and separations.
@@ -96,7 +96,7 @@ type Unit struct {
 	ID      string  `json:"id"`
 	Name    string  `json:"name"`
 	AreaM2  float64 `json:"area_m2"`
-	Assumed bool    `json:"assumed,omitempty"`
+	Assumed bool    `json:"assumed,omitzero"`
 	Reason  string  `json:"reason,omitempty"`
 }
 
@@ -131,8 +131,8 @@ type Space struct {
 	Combustible  bool          `json:"combustible"`
 	// CeilingAssumed tells that no ceiling is modelled and the underside of the framing was
 	// taken for it.
-	CeilingAssumed bool `json:"ceiling_assumed,omitempty"`
-	Layered        bool `json:"layered,omitempty"`
+	CeilingAssumed bool `json:"ceiling_assumed,omitzero"`
+	Layered        bool `json:"layered,omitzero"`
 }
 
 // Compartment is a part of a void between its stops. The outline is rings in plan, outer
