@@ -82,21 +82,24 @@ func (c *compCells) plainArea() float64 {
 }
 
 // outside reports whether a compartment lies beyond the ceilings and the framing, where a
-// deck or roof only overhangs.
+// deck or roof only overhangs: framing takes more than a twentieth of any real void's plan,
+// while a member that pokes through a rim takes next to nothing.
 func (c *compCells) outside() bool {
-	assumed := 0.0
+	assumed, framed := 0.0, 0.0
 	for _, ci := range c.cells {
+		cl := &c.h.cells[ci]
 		if c.h.assumed[ci] {
-			assumed += c.h.cells[ci].area
+			assumed += cl.area
 		}
-		for _, e := range c.h.cells[ci].cols {
-			switch e.role {
-			case RoleChord, RoleWeb, RoleJoist, RoleRafter, RoleFraming:
-				return false
+		for _, e := range cl.cols {
+			if e.role == RoleChord || e.role == RoleWeb || e.role == RoleJoist || e.role == RoleRafter || e.role == RoleFraming {
+				framed += cl.area
+				break
 			}
 		}
 	}
-	return assumed > 0.9*c.plainArea()
+	a := c.plainArea()
+	return assumed > 0.9*a && framed < 0.05*a
 }
 
 // owners maps each cell to the compartment that holds it (the largest when several), or -1.

@@ -23,7 +23,7 @@ func (r Role) closes() bool {
 // is not deducted from the void's.
 func (r Role) isFraming() bool {
 	switch r {
-	case RoleChord, RoleWeb, RoleJoist, RoleRafter, RoleStud, RolePlate, RoleBeam, RoleRim, RoleBlock,
+	case RoleChord, RoleWeb, RoleJoist, RoleRafter, RoleStud, RolePlate, RoleBeam, RoleBlock,
 		RoleService, RoleChimney, RoleSeal, RoleStair, RoleUnknown:
 		return true
 	}

@@ -3,7 +3,6 @@ package void
 import (
 	"context"
 	"fmt"
-	"math"
 	"strings"
 	"testing"
 )
@@ -45,30 +44,4 @@ func describe(r *Result) string {
 		}
 	}
 	return b.String()
-}
-
-func TestTwoUnitsClosed(t *testing.T) {
-	h := &twoUnits{wide: 6, deep: 11, depth: 0.40, spacing: 0.61}
-	r := mustSolve(t, h.build())
-	t.Log("\n" + describe(r))
-	var floors []*Void
-	for _, v := range r.Voids {
-		if v.Kind == KindFloor {
-			floors = append(floors, v)
-		}
-	}
-	if len(floors) != 2 || len(r.Openings) != 0 {
-		t.Fatalf("floor voids %d want 2, openings %d want 0", len(floors), len(r.Openings))
-	}
-	for _, v := range floors {
-		if math.Abs(v.AreaM2-66) > 1e-6 {
-			t.Errorf("area %.6f want 66", v.AreaM2)
-		}
-	}
-}
-
-func TestOneBlockLeftOutOnEachSide(t *testing.T) {
-	h := &twoUnits{wide: 6, deep: 11, depth: 0.40, spacing: 0.61, skip: map[string]bool{"Lg": true, "Rg": true}, level: true}
-	r := mustSolve(t, disguise(h.build(), 33, 1000, 2000, true))
-	t.Log("\n" + describe(r))
 }

@@ -367,7 +367,7 @@ func (h *horizontal) topOver(c *cell, st *strip) (entry, bool) {
 func (h *horizontal) ceilingsUnder(c *cell, z float64) (ceil, drop *entry) {
 	for k := len(c.cols) - 1; k >= 0; k-- {
 		e := &c.cols[k]
-		if e.z1 > z+0.02 || e.z0 > z {
+		if e.z1 > z+0.02 || e.z0 > z-0.002 {
 			continue
 		}
 		switch {

@@ -1,0 +1,196 @@
+package void
+
+import (
+	"math"
+	"math/rand"
+	"testing"
+
+	"voidcheck/ifcx/geom"
+)
+
+// grow and shrink every framing part, as modelled parts overlap or leave clearances.
+func grow(in *Input, d float64) *Input {
+	out := *in
+	out.Parts = nil
+	for _, p := range in.Parts {
+		if p.Role.isFraming() {
+			b := p.Mesh.Box()
+			s := b.Size()
+			// along its longest side only: members run into one another at their ends
+			switch {
+			case s.X >= s.Y && s.X >= s.Z:
+				b.Min.X -= d
+				b.Max.X += d
+			case s.Y >= s.Z:
+				b.Min.Y -= d
+				b.Max.Y += d
+			default:
+				b.Min.Z -= d
+				b.Max.Z += d
+			}
+			p.Mesh = geom.BoxMesh(b)
+		}
+		out.Parts = append(out.Parts, p)
+	}
+	return &out
+}
+
+func TestOverlapsAndClearances(t *testing.T) {
+	for _, d := range []float64{0.020, 0.050, -0.001} {
+		h := &twoUnits{wide: 6, deep: 11, depth: 0.40, spacing: 0.61, skip: map[string]bool{"Lg": true}}
+		in := grow(h.build(), d)
+		in.Parts = append(in.Parts, in.Parts[10:60]...) // doubled parts
+		rand.New(rand.NewSource(3)).Shuffle(len(in.Parts), func(i, j int) { in.Parts[i], in.Parts[j] = in.Parts[j], in.Parts[i] })
+		r := mustSolve(t, disguise(in, 12, 0, 0, true))
+		if fl := floorsOf(r); len(fl) != 2 || len(r.Openings) != 1 {
+			t.Fatalf("by %g: floor voids %d want 2, openings %d want 1\n%s", d, len(fl), len(r.Openings), describe(r))
+		}
+		for _, v := range floorsOf(r) {
+			if math.Abs(v.AreaM2-66) > 0.066 {
+				t.Errorf("by %g: area %.4f want 66", d, v.AreaM2)
+			}
+		}
+	}
+}
+
+// tube is a vertical pipe of 24 sides.
+func tube(x, y, r, z0, z1 float64) *geom.Mesh {
+	m := &geom.Mesh{}
+	const n = 24
+	for _, z := range []float64{z0, z1} {
+		for i := 0; i < n; i++ {
+			a := 2 * math.Pi * float64(i) / n
+			m.Verts = append(m.Verts, geom.Vec3{X: x + r*math.Cos(a), Y: y + r*math.Sin(a), Z: z})
+		}
+	}
+	for i := 1; i+1 < n; i++ {
+		m.Tris = append(m.Tris, [3]int32{0, int32(i + 1), int32(i)}, [3]int32{n, int32(n + i), int32(n + i + 1)})
+	}
+	for i := 0; i < n; i++ {
+		j := (i + 1) % n
+		m.Tris = append(m.Tris, [3]int32{int32(i), int32(j), int32(n + i)}, [3]int32{int32(j), int32(n + j), int32(n + i)})
+	}
+	return m
+}
+
+// A hole through a draftstop is found with its size, wherever it lies.
+func TestHoleInDraftstop(t *testing.T) {
+	for _, c := range []struct {
+		w, h float64
+		want int
+	}{{0.010, 0.010, 0}, {0.0127, 0.0127, 1}, {0.060, 0.10, 1}, {0.20, 0.01, 0}} {
+		h := &twoUnits{wide: 6, deep: 11, depth: 0.40, spacing: 0.61}
+		in := h.build()
+		y := 0.61*9 + 0.3
+		x0, x1, z0, z1 := -6-gapW/2-row, -gapW/2-row, 2.7127, 3.1
+		hx, hz := -3.3, 2.85
+		for _, b := range []geom.Box{
+			box(x0, hx, y, y+board, z0, z1), box(hx+c.w, x1, y, y+board, z0, z1),
+			box(hx, hx+c.w, y, y+board, z0, hz), box(hx, hx+c.w, y, y+board, hz+c.h, z1)} {
+			in.Parts = append(in.Parts, Part{Mesh: geom.BoxMesh(b), Role: RoleDraftstop, Element: 9000, Assembly: -1})
+		}
+		r := mustSolve(t, disguise(in, 71, 0, 0, false))
+		if len(r.Openings) != c.want {
+			t.Fatalf("%v: openings %d want %d\n%s", c, len(r.Openings), c.want, describe(r))
+		}
+		for _, o := range r.Openings {
+			if o.Kind != OpenHole || math.Abs(o.WidthM-c.w) > 0.002 || math.Abs(o.HeightM-c.h) > 0.002 {
+				t.Errorf("%v: %s %.4f x %.4f", c, o.Kind, o.WidthM, o.HeightM)
+			}
+		}
+	}
+}
+
+// Part of a draftstop line is missing: at its end, and in its middle.
+func TestDraftstopSheetMissing(t *testing.T) {
+	for name, x := range map[string][]Span{
+		"end":    {{-6 - gapW/2 - row, -2}},
+		"start":  {{-5, -gapW/2 - row}},
+		"middle": {{-6 - gapW/2 - row, -4}, {-2.8, -gapW/2 - row}},
+	} {
+		h := &twoUnits{wide: 6, deep: 11, depth: 0.40, spacing: 0.61}
+		in := h.build()
+		y := 0.61*9 + 0.3
+		for _, s := range x {
+			in.Parts = append(in.Parts, Part{Mesh: geom.BoxMesh(box(s.Lo, s.Hi, y, y+board, 2.7127, 3.1)), Role: RoleDraftstop, Element: 9000, Assembly: -1})
+		}
+		r := mustSolve(t, in)
+		if len(r.Openings) != 1 {
+			t.Fatalf("%s: openings %d want 1\n%s", name, len(r.Openings), describe(r))
+		}
+		w := map[string]float64{"end": 2 - gapW/2 - row, "start": 6 + gapW/2 + row - 5, "middle": 1.2}[name]
+		if o := r.Openings[0]; math.Abs(o.WidthM-w) > 0.002 {
+			t.Errorf("%s: %s %.4f wide want %.4f", name, o.Kind, o.WidthM, w)
+		}
+	}
+}
+
+// The cavity of a double wall is open through the floor over part of its length.
+func TestCavityOpenThroughFloor(t *testing.T) {
+	h := &twoUnits{wide: 6, deep: 11, depth: 0.40, spacing: 0.61, level: true}
+	in := h.build()
+	for _, s := range []Span{{0, 4}, {4.3, 11}} {
+		in.Parts = append(in.Parts, Part{Mesh: geom.BoxMesh(box(-gapW/2, gapW/2, s.Lo, s.Hi, 3.0, 3.2)), Role: RoleBlock, Element: 9000, Assembly: -1})
+	}
+	r := mustSolve(t, disguise(in, 45, 0, 0, false))
+	if len(r.Openings) != 1 || r.Openings[0].Kind != OpenLevel || math.Abs(r.Openings[0].WidthM-0.3) > 0.002 {
+		t.Fatalf("want one open level 0.3 long\n%s", describe(r))
+	}
+	open := 0
+	for _, c := range r.Cavities {
+		for _, l := range c.Levels {
+			if !l.Closed {
+				open++
+			}
+		}
+	}
+	if open != 1 {
+		t.Errorf("open levels %d want 1", open)
+	}
+}
+
+// Blocks along the gap every 2.5 m close it in runs; without one, two runs are one.
+func TestRunsAlongDoubleWall(t *testing.T) {
+	h := &twoUnits{wide: 6, deep: 11, depth: 0.40, spacing: 0.61}
+	in := h.build()
+	for _, y := range []float64{0.61 * 4, 0.61 * 12} { // at studs, so that both bays close too
+		in.Parts = append(in.Parts, Part{Mesh: geom.BoxMesh(box(-gapW/2, gapW/2, y, y+plate, 0, 2.7)), Role: RoleBlock, Element: 9000, Assembly: -1})
+	}
+	r := mustSolve(t, in)
+	var got []float64
+	for _, c := range r.Cavities {
+		if c.Wall == 0 {
+			for _, x := range c.Runs {
+				got = append(got, x.LengthM)
+			}
+		}
+	}
+	want := []float64{0.61 * 4, 0.61*8 - plate, 11 - 0.61*12 - plate}
+	if len(got) != len(want) {
+		t.Fatalf("runs %v want %v\n%s", got, want, describe(r))
+	}
+	for i := range want {
+		if math.Abs(got[i]-want[i]) > 1e-3 {
+			t.Errorf("run %d: %.4f want %.4f", i, got[i], want[i])
+		}
+	}
+}
+
+// A piece of top plate is missing on one row: its bay meets the gap of the same cavity at
+// the depth of the floor, which the gap reaches anyway, so nothing new is joined.
+func TestMissingPlate(t *testing.T) {
+	h := &twoUnits{wide: 6, deep: 11, depth: 0.40, spacing: 0.61}
+	in := h.build()
+	half := gapW/2 + row
+	for i := range in.Parts {
+		b := in.Parts[i].Mesh.Box()
+		if in.Parts[i].Role == RolePlate && b.Min.X > 0 && b.Min.Z > 2 && b.Max.Z < 2.8 {
+			in.Parts[i].Mesh = geom.BoxMesh(box(gapW/2, half, 0, 5, 2.7-2*plate, 2.7))
+			in.Parts = append(in.Parts, Part{Mesh: geom.BoxMesh(box(gapW/2, half, 5.5, 11, 2.7-2*plate, 2.7)), Role: RolePlate, Element: 9001, Assembly: -1})
+			break
+		}
+	}
+	if r := mustSolve(t, in); len(r.Openings) != 0 {
+		t.Errorf("openings %d want 0\n%s", len(r.Openings), describe(r))
+	}
+}
