@@ -208,3 +208,17 @@ func (m *Mesh) DistToPlaneMax(p Plane) float64 {
 	}
 	return d
 }
+
+// Sewn returns a mesh of the same faces with their corners welded and with corners that lie
+// on the edge of another face put into that edge, so that faces cut one by one close.
+func (m *Mesh) Sewn() *Mesh {
+	m = m.Welded(Weld)
+	s := &sewing{weld: NewWelder(2 * Weld)}
+	for _, v := range m.Verts {
+		s.weld.Add(v)
+	}
+	for _, f := range planarFaces(m) {
+		s.add(f, f.rings, false)
+	}
+	return s.mesh()
+}
