@@ -66,7 +66,12 @@ func (h *horizontal) baysOf(b *bandLine) int {
 	a, _ := b.local(b.A)
 	e, _ := b.local(b.B)
 	var spans []Span
-	for _, i := range h.level.parts {
+	area := geom.EmptyBox()
+	for _, p := range [4]geom.Vec2{b.at(a, b.t0), b.at(e, b.t0), b.at(e, b.t1), b.at(a, b.t1)} {
+		q := h.f.in(p)
+		area = area.Extend(geom.Vec3{X: q.X, Y: q.Y, Z: h.level.zlo}).Extend(geom.Vec3{X: q.X, Y: q.Y, Z: h.level.zhi})
+	}
+	for _, i := range h.s.index.overlapping(area) {
 		switch h.s.in.Parts[i].Role {
 		case RoleChord, RoleJoist, RoleRafter, RoleWeb:
 		default:
