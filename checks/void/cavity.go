@@ -131,6 +131,12 @@ func (s *solver) levelOpenings(st *stack) {
 		if s.wallVoid[a.wall] == nil || s.wallVoid[b.wall] == nil {
 			continue
 		}
+		if lower, upper := int(st.nodes[ls[0].a].ref), int(st.nodes[ls[0].b].ref); s.separateSolids(lower, upper) {
+			// Two layered solids that end at the floor: plates are usual there, and a gap
+			// between stud rows is not closed by plates. Nothing is modelled either way.
+			s.unknown[lower] = s.unknown[lower] || len(s.in.Walls[lower].Gaps) > 0
+			continue
+		}
 		o := found{a: end{comp: s.wallCompartment(st, a), wall: -1}, b: end{comp: s.wallCompartment(st, b), wall: -1}}
 		o.Kind, o.Service = OpenLevel, -1
 		u0, u1, v0, v1 := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
@@ -150,6 +156,21 @@ func (s *solver) levelOpenings(st *stack) {
 		o.fromWall = int(st.nodes[ls[0].a].ref)
 		s.found = append(s.found, o)
 	}
+}
+
+// separateSolids reports whether two walls are layered solids of their own, drawn storey by
+// storey.
+func (s *solver) separateSolids(i, j int) bool {
+	a, b := &s.in.Walls[i], &s.in.Walls[j]
+	if a.Framed || b.Framed {
+		return false
+	}
+	for _, e := range a.Elements {
+		if containsInt(b.Elements, e) {
+			return false
+		}
+	}
+	return true
 }
 
 // cavity reports how one wall is closed along and up.

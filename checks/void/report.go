@@ -121,8 +121,8 @@ func (s *solver) closeLevels() {
 	for _, wc := range s.res.Cavities {
 		w := &s.in.Walls[wc.Wall]
 		l := WallLevel{Z: w.Z1, Storey: w.Storey, Ceiling: true, Openings: s.atLevel[wc.Wall]}
-		l.Closed = len(l.Openings) == 0
-		l.Assumed = l.Closed && !w.Framed
+		l.Closed = len(l.Openings) == 0 && !s.unknown[wc.Wall]
+		l.Assumed = len(l.Openings) == 0 && !w.Framed
 		wc.Levels = append(wc.Levels, l)
 	}
 }

@@ -136,11 +136,13 @@ type WallCavity struct {
 
 // WallLevel is one level of a cavity.
 type WallLevel struct {
-	Z        float64
-	Storey   int
-	Ceiling  bool // a ceiling level rather than a floor level
-	Closed   bool
-	Assumed  bool // closed only by the usual practice of platform framing, not as modelled
+	Z       float64
+	Storey  int
+	Ceiling bool // a ceiling level rather than a floor level
+	Closed  bool
+	// Assumed is true when nothing is modelled there: with Closed, the usual practice of
+	// platform framing closes it; without, nothing tells whether it is closed.
+	Assumed  bool
 	Openings []*Opening
 	Elements []int // what closes it
 }

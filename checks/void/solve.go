@@ -31,13 +31,14 @@ type solver struct {
 	found      []found
 	framed     map[*level]map[[2]int32]bool
 	atLevel    map[int][]*Opening // by wall
+	unknown    map[int]bool       // by wall: its gap may or may not be closed above it
 	mu         sync.Mutex
 }
 
 // Solve works out the concealed spaces of a building. It returns an error only when the
 // context ends; odd input shows as warnings in the result.
 func Solve(ctx context.Context, in *Input) (*Result, error) {
-	s := &solver{in: in, res: &Result{}, gap: in.MaxGap - openTol, framed: map[*level]map[[2]int32]bool{}, atLevel: map[int][]*Opening{}}
+	s := &solver{in: in, res: &Result{}, gap: in.MaxGap - openTol, framed: map[*level]map[[2]int32]bool{}, atLevel: map[int][]*Opening{}, unknown: map[int]bool{}}
 	if in.MaxGap <= 0 {
 		s.gap = defaultMaxGap - openTol
 	}

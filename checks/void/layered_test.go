@@ -1,0 +1,82 @@
+package void
+
+import (
+	"math"
+	"testing"
+
+	"voidcheck/ifcx/geom"
+)
+
+// layered is a two-unit row of layered solids: walls per storey, floors with a framing
+// layer. runsOver lets the floor run over the separation, as on many architects' models.
+func layered(runsOver, throughWall bool) *Input {
+	in := &Input{Levels: []float64{0, 3.1}, Units: 2, MaxGap: 0.0127}
+	n := 0
+	add := func(role Role, b geom.Box, fr Framing) {
+		in.Parts = append(in.Parts, Part{Mesh: geom.BoxMesh(b), Role: role, Element: n, Assembly: -1, Layered: true, Framing: fr})
+		n++
+	}
+	const half, w, d = 0.1175, 6.0, 10.0
+	wallTop := 2.7
+	if throughWall {
+		wallTop = 3.1
+	}
+	// separation: gypsum 16, stud 89, air 25, stud 89, gypsum 16 per storey
+	for st, z := range []Span{{0, wallTop}, {3.1, 5.8}} {
+		add(RoleFinish, box(-half, -half+0.016, 0, d, z.Lo, z.Hi), "")
+		add(RoleFraming, box(-half+0.016, half-0.016, 0, d, z.Lo, z.Hi), FramingStud)
+		add(RoleFinish, box(half-0.016, half, 0, d, z.Lo, z.Hi), "")
+		in.Walls = append(in.Walls, Wall{Dir: geom.Vec2{Y: 1}, Length: d, Across: Span{-half, half}, Z0: z.Lo, Z1: z.Hi,
+			Kind: WallDouble, Cavities: []Span{{-half + 0.016, half - 0.016}}, Gaps: []Span{{-0.0125, 0.0125}},
+			Rows: []Span{{-half + 0.016, -0.0125}, {0.0125, half - 0.016}}, Separation: 0, Storey: st, Combustible: true})
+	}
+	in.Separations = []Separation{{Units: [2]int{0, 1}, Walls: []int{0, 1}, Kind: WallDouble}}
+	floor := func(x0, x1 float64) {
+		add(RoleDeck, box(x0, x1, 0, d, 3.081, 3.1), "")
+		add(RoleFraming, box(x0, x1, 0, d, 2.7127, 3.081), FramingTruss)
+		add(RoleCeiling, box(x0, x1, 0, d, 2.7, 2.7127), "")
+	}
+	if runsOver {
+		floor(-half-w, half+w)
+	} else {
+		floor(-half-w, -half)
+		floor(half, half+w)
+	}
+	for u, s := range []Span{{-half - w, -half}, {half, half + w}} {
+		for _, z := range []Span{{0, 2.7}, {3.1, 5.7}} {
+			in.Rooms = append(in.Rooms, Room{Unit: u, Element: -1, Mesh: geom.BoxMesh(box(s.Lo, s.Hi, 0, d, z.Lo, z.Hi))})
+		}
+	}
+	return in
+}
+
+func TestLayeredFloorStopsAtWall(t *testing.T) {
+	r := mustSolve(t, disguise(layered(false, true), 15, 0, 0, false))
+	fl := floorsOf(r)
+	if len(fl) != 2 || math.Abs(fl[0].AreaM2-60) > 0.01 || fl[0].Framing != FramingTruss || !fl[0].Layered {
+		t.Fatalf("want two floor voids of 60 m2\n%s", describe(r))
+	}
+	if len(r.Openings) != 0 {
+		t.Errorf("unexpected opening\n%s", describe(r))
+	}
+	if l := r.Cavities[0].Levels[0]; l.Closed || !l.Assumed {
+		t.Errorf("nothing shows whether the gap is closed at the floor: %+v", l)
+	}
+	for _, l := range r.Lines {
+		if !l.Bounds {
+			t.Errorf("the wall runs through to the deck: the line is bounded by it\n%s", describe(r))
+		}
+	}
+}
+
+func TestLayeredFloorRunsOver(t *testing.T) {
+	r := mustSolve(t, disguise(layered(true, false), 15, 0, 0, false))
+	fl := floorsOf(r)
+	if len(fl) != 2 || len(r.Openings) == 0 || r.Openings[0].Kind != OpenLine {
+		t.Fatalf("want two floor voids joined along the unit line\n%s", describe(r))
+	}
+	o := r.Openings[0]
+	if math.Abs(o.WidthM-10) > 0.002 || math.Abs(o.HeightM-0.3683) > 0.002 {
+		t.Errorf("opening %.4f x %.4f want 10 x 0.3683\n%s", o.WidthM, o.HeightM, describe(r))
+	}
+}
