@@ -17,9 +17,14 @@ func (h House) Build() (*Model, error) {
 	for k := range h.Storeys {
 		b.m.Storeys = append(b.m.Storeys, Storey{Name: fmt.Sprintf("Level %d", k+1), Elevation: b.floorZ(k)})
 	}
-	b.framed()
+	if h.Layered {
+		b.layered()
+	} else {
+		b.framed()
+		b.floorTruth()
+	}
 	b.rooms()
-	b.floorTruth()
+	b.services()
 	if b.err != nil {
 		return nil, b.err
 	}

@@ -102,7 +102,9 @@ type Roof struct {
 type LayerPlan struct {
 	FullHeight bool `json:"full_height"` // separations run from slab to roof in one piece
 	FloorsOver bool `json:"floors_over"` // floors run over the separations, which stop below them
-	NegSense   bool `json:"negative"`    // floor layers listed from the top down
+	NegSense   bool `json:"negative"`    // layers listed from the top down or the far side
+	// CeilingApart makes ceilings coverings of their own, not the lowest layer of the floor.
+	CeilingApart bool `json:"ceiling_apart"`
 }
 
 // Soffit is a boxed-out space below the ceiling along the low-x wall of a room.

@@ -29,6 +29,7 @@ type Part struct {
 	Storey   int
 	Parent   *Part // the assembly or wall it is part of
 	Solids   []Prism
+	Frame    *geom.Mat // its own placement; nil takes the frame of the first solid
 	Openings []Opening // cut out of the solids
 	Layers   []Layer   // material layers, nil for one material
 	LayerSet LayerUse
@@ -160,8 +161,7 @@ type builder struct {
 	cells *cells
 	seeds []*seedState
 	walls map[string]*Part
-	// openings wait for their hosts
-	err error
+	err   error
 }
 
 // add appends a part and numbers it within its role.

@@ -11,44 +11,47 @@ import (
 // Truth is what a correct review of the model must find, from arithmetic on the house.
 // Points are metres in the frame of the house; Disguise.Point moves them along with the model.
 type Truth struct {
-	Units       int
-	UnitAreasM2 []float64 // floor area of each unit's rooms, all storeys
-	Voids       []Void
-	Defects     []Defect
+	Units       int       `json:"units"`
+	UnitAreasM2 []float64 `json:"unit_areas_m2"` // floor area of each unit's rooms, all storeys
+	Voids       []Void    `json:"voids"`
+	Defects     []Defect  `json:"defects"`
 	// Joined are the groups of units that concealed routes connect, each of two or more.
-	Joined [][]int
+	Joined [][]int `json:"joined"`
 }
 
 // Void is one concealed space between the stops that are meant to bound it.
 type Void struct {
-	Kind   string `json:"kind"` // "floor", "attic", "wall", "soffit"
-	Level  int    `json:"level"`
-	Units  []int  `json:"units"`
-	AreaM2 float64
+	Kind   string  `json:"kind"` // "floor", "attic", "wall", "soffit"
+	Level  int     `json:"level"`
+	Units  []int   `json:"units"`
+	AreaM2 float64 `json:"area_m2"`
 	// HeightM is the greatest height, VolumeM3 the volume with framing not deducted.
-	HeightM, VolumeM3 float64
-	Framing           string
+	HeightM  float64 `json:"height_m"`
+	VolumeM3 float64 `json:"volume_m3"`
+	Framing  string  `json:"framing"`
 	// Compartments are the areas of its parts, in the order of their position; one for an
 	// undivided void. For solid joists each channel is one.
-	Compartments []float64
-	Point        geom.Vec3 // inside it
+	Compartments []float64 `json:"compartments_m2,omitempty"`
+	Point        geom.Vec3 `json:"point"` // inside it
 }
 
 // Defect is one seeded mistake.
 type Defect struct {
-	Seed Seed
+	Seed Seed `json:"seed"`
 	// Checks are the catalogue names of the checks of which at least one must say "deficient"
 	// at Point; the first is the one that fits best.
-	Checks []string
-	Level  int
-	Units  []int
-	Point  geom.Vec3
+	Checks []string  `json:"checks"`
+	Level  int       `json:"level"`
+	Units  []int     `json:"units"`
+	Point  geom.Vec3 `json:"point"`
 	// WidthM and HeightM are the clear size of the opening that the defect leaves; for an
 	// over-large void WidthM is 0 and AreaM2 the area.
-	WidthM, HeightM, AreaM2 float64
+	WidthM  float64 `json:"width_m,omitempty"`
+	HeightM float64 `json:"height_m,omitempty"`
+	AreaM2  float64 `json:"area_m2,omitempty"`
 	// Joins names the two spaces that the defect opens to each other, as keys of the truth
 	// graph ("floor/0/1", "cavity/0/s0/2", "attic/1"); empty for a defect that joins nothing.
-	Joins [][2]string
+	Joins [][2]string `json:"joins,omitempty"`
 }
 
 // cells is the graph of spaces behind Truth.Joined: a union-find over names.

@@ -92,6 +92,8 @@ func (w *modelWriter) part(p *Part) {
 	}
 	at := place{mat: in.mat}
 	switch {
+	case p.Frame != nil:
+		at.mat = w.toModel(Prism{Frame: *p.Frame}).Frame
 	case len(own) > 0:
 		at.mat = own[0].Frame
 	default:
@@ -211,6 +213,9 @@ func (w *modelWriter) properties(p *Part, key string, ref Ref) {
 func (w *modelWriter) axisLine(p *Part) Ref {
 	var pts []Ref
 	for _, c := range p.LayerSet.Line {
+		if w.d.Mirror { // the local x axis was turned round
+			c.X = -c.X
+		}
 		pts = append(pts, w.s.Point2(c))
 	}
 	return w.s.Add("IfcShapeRepresentation", w.axis, "Axis", "Curve2D", []Ref{w.s.Add("IfcPolyline", pts)})
