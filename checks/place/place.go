@@ -5,6 +5,7 @@ package place
 
 import (
 	"fmt"
+	"math"
 	"sort"
 	"strings"
 
@@ -249,6 +250,9 @@ func (w *Words) Size(o *void.Opening) string {
 
 // Pair prints a value beside its limit so that they never read the same when they differ.
 func (w *Words) Pair(v, limit float64, unit string) (value, bound string) {
+	if math.Abs(v-limit) <= 1e-6*math.Abs(limit) {
+		v = limit // they differ by floating point only
+	}
 	return measure.FormatPair(v, limit, unit, w.System)
 }
 

@@ -226,7 +226,7 @@ func heights(m *geom.Mesh, p geom.Vec2) (lo, hi float64, ok bool) {
 
 func (j judge) report(sep int, t *top) {
 	r := checks.Report{
-		Outcome: t.outcome, Evidence: t.evidence, Storey: t.storey, Units: j.w.UnitList(sep), Point: t.point,
+		Outcome: t.outcome, Evidence: grade.Weaker(finding.Modelled, t.evidence), Storey: t.storey, Units: j.w.UnitList(sep), Point: t.point,
 		Place: j.w.UnitLine(sep) + ", top of its walls",
 	}
 	for _, i := range t.walls {

@@ -1,0 +1,42 @@
+package draftstopcomplete
+
+import (
+	"testing"
+
+	"voidcheck/checks/checktest"
+	"voidcheck/checks/recognise"
+	"voidcheck/checks/void"
+)
+
+func TestGaps(t *testing.T) {
+	h := checktest.NewHand(1)
+	v := h.Void(void.KindFloor, 1, []int{0}, 60, 60)
+	l := h.Line(void.LineDraftstop, v, -1, -1, 0, 0)
+	l.Elements = []int{h.Element(recognise.Draftstop, "IfcPlate", "DS-2")}
+	checktest.Want(t, h.Run(t, Check), "meets modelled | draftstop DS-2, floor void of U1")
+	a, b := v.Compartments[0], v.Compartments[1]
+	h.Open(void.OpenTop, a, b, l, 5.9, 0.05)
+	h.Open(void.OpenBottom, a, b, l, 1.2, 0.02)
+	h.Open(void.OpenEdge, a, b, l, 0.08, 0.4)
+	h.Open(void.OpenHole, a, b, l, 0.15, 0.1)
+	h.Open(void.OpenRing, a, b, l, 0.009, 0.009) // below 1/2 in
+	checktest.Want(t, h.Run(t, Check),
+		"deficient modelled | draftstop DS-2, floor void of U1, gap above the stop | 0.05 m",
+		"deficient modelled | draftstop DS-2, floor void of U1, gap below the stop | 0.02 m",
+		"deficient modelled | draftstop DS-2, floor void of U1, gap at the end of the stop | 0.08 m",
+		"deficient modelled | draftstop DS-2, floor void of U1, hole through the stop | 0.1 m")
+}
+
+// A sheet above a unit separation: the unit line tells the gap, this check follows.
+func TestSheetAtUnitLine(t *testing.T) {
+	h := checktest.NewHand(2)
+	w := h.Separation(0)
+	v := h.Void(void.KindAttic, 1, []int{0, 1}, 110, 110)
+	l := h.Line(void.LineSeparation, v, 0, w, 0, 0)
+	checktest.Want(t, h.Run(t, Check)) // a wall, no sheet
+	sheet := h.Element(recognise.Draftstop, "IfcPlate", "DS-A")
+	l.Elements = []int{sheet}
+	h.Part(void.RoleDraftstop, sheet, 9.8, 0, 2.5, 9.81, 11, 5)
+	h.Open(void.OpenTop, v.Compartments[0], v.Compartments[1], l, 5.2, 0.08)
+	checktest.Want(t, h.Run(t, Check), `deficient modelled | draftstop DS-A, unit line U1/U2, gap above the stop, 13'-1 1/2" from the nearer end | 0.08 m | consequence of 1`)
+}

@@ -1,0 +1,83 @@
+package separationcontinuity
+
+import (
+	"testing"
+
+	"voidcheck/checks/checktest"
+	"voidcheck/checks/recognise"
+	"voidcheck/checks/void"
+)
+
+// house is two units on two storeys with a separation wall on each, floor void and attic.
+func house() (h *checktest.Hand, lines [3]*void.Line, voids [4]*void.Void) {
+	h = checktest.NewHand(2)
+	low, up := h.Separation(0), h.Separation(0)
+	w := &h.B.Input.Walls[up]
+	w.Z0, w.Z1, w.Storey = 2.9, 5.4, 1
+	a, b := h.Void(void.KindFloor, 1, []int{0}, 66), h.Void(void.KindFloor, 1, []int{1}, 66)
+	cavity, attic := h.Void(void.KindWall, 0, []int{0, 1}, 2), h.Void(void.KindAttic, 1, []int{0, 1}, 66, 66)
+	lines[0], lines[1] = h.Line(void.LineSeparation, a, 0, low, 1, 18), h.Line(void.LineSeparation, b, 0, low, -1, 18)
+	lines[2] = h.Line(void.LineSeparation, attic, 0, up, 0, 0)
+	lines[2].Z0, lines[2].Z1 = 5.4, 8
+	return h, lines, [4]*void.Void{a, b, cavity, attic}
+}
+
+func TestUnbroken(t *testing.T) {
+	h, lines, _ := house()
+	lines[2].Bounds = true
+	r := h.Run(t, Check)
+	checktest.Want(t, r, "meets modelled | unit line U1/U2, top of its walls", "meets modelled | unit line U1/U2, top of its walls")
+	if want := "The separation goes on above its walls here: stops close the floor void in line with it."; r[0].Message != want {
+		t.Errorf("message %q", r[0].Message)
+	}
+	if want := "The separation goes on above its walls here: the wall runs through the attic."; r[1].Message != want {
+		t.Errorf("message %q", r[1].Message)
+	}
+}
+
+func TestInterrupted(t *testing.T) {
+	h, lines, v := house()
+	h.Open(void.OpenBay, v[0].Compartments[0], v[2].Compartments[0], lines[0], 0.5, 0.3)
+	o := h.Open(void.OpenLine, v[3].Compartments[0], v[3].Compartments[1], lines[2], 11, 2)
+	r := h.Run(t, Check)
+	checktest.Want(t, r, "deficient modelled | unit line U1/U2, top of its walls | consequence of 1", "deficient modelled | unit line U1/U2, top of its walls | consequence of 1")
+	if r[1].Storey != 1 || r[1].Point != o.Point {
+		t.Errorf("storey %d, point %v", r[1].Storey, r[1].Point)
+	}
+	for _, x := range v {
+		x.Layered = true
+	}
+	checktest.Want(t, h.Run(t, Check), "not-shown declared | unit line U1/U2, top of its walls | consequence of 1", "not-shown declared | unit line U1/U2, top of its walls | consequence of 1")
+}
+
+// Without voids above, a wall ends at a deck or roof on it, at a wall above it, or not shown.
+func TestEnds(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		roof float64 // underside, 0 for none
+		want string
+	}{
+		{"roof on it", 5.4, "meets modelled"}, {"roof 10 mm above it", 5.41, "meets modelled"}, {"roof 20 mm above it", 5.42, "not-shown modelled"}, {"no roof", 0, "not-shown modelled"},
+	} {
+		h, _, _ := house()
+		h.R = void.Result{}
+		if tt.roof > 0 {
+			h.Part(void.RoleRoof, h.Element(recognise.Roof, "IfcSlab", "roof"), 0, 0, tt.roof, 20, 11, tt.roof+0.02)
+		}
+		h.B.Input.Walls[1].Z0 = 2.5 // the upper wall stands on the lower one
+		r := h.Run(t, Check)
+		got := string(r[1].Outcome) + " " + string(r[1].Evidence)
+		if len(r) != 2 || r[0].Outcome != "meets" || got != tt.want {
+			t.Errorf("%s: %s, want %s", tt.name, checktest.Summary(r), tt.want)
+		}
+	}
+}
+
+// A storey on which the rooms of both units adjoin without a separation.
+func TestMissingWall(t *testing.T) {
+	h, _, _ := house()
+	h.B.Input.Separations[0].Walls = h.B.Input.Separations[0].Walls[:1]
+	h.B.Input.Walls = h.B.Input.Walls[:1]
+	h.R.Lines = h.R.Lines[:2]
+	checktest.Want(t, h.Run(t, Check), "meets modelled | unit line U1/U2, top of its walls", "not-shown modelled | unit line U1/U2, between adjoining rooms")
+}
