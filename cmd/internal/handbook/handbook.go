@@ -97,3 +97,40 @@ func Splice(doc, begin, text, end string) (string, bool) {
 	_, tail, ok := strings.Cut(rest, end)
 	return head + begin + text + end + tail, ok
 }
+
+// BlankAdoption returns an adoption file with every check on and every parameter at its
+// default, for a jurisdiction to fill in.
+func BlankAdoption(catalogue []*checks.Check) []byte {
+	var b bytes.Buffer
+	b.WriteString("{\n  \"format\": \"voidcheck-adoption-1\",\n  \"name\": \"Name of the adoption\",\n  \"checks\": {\n")
+	for i, c := range catalogue {
+		fmt.Fprintf(&b, "    %s: {\n      \"on\": true", quote(c.Name))
+		for _, p := range c.Params {
+			fmt.Fprintf(&b, ",\n      %s: %s", quote(p.Name), value(p))
+		}
+		b.WriteString("\n    }")
+		if i < len(catalogue)-1 {
+			b.WriteByte(',')
+		}
+		b.WriteByte('\n')
+	}
+	b.WriteString("  }\n}\n")
+	return b.Bytes()
+}
+
+// value writes a parameter's default as JSON.
+func value(p adoption.Param) string {
+	switch {
+	case p.Default == "":
+		return `"off"`
+	case p.Kind == adoption.Ratio, p.Kind == adoption.Count, p.Kind == adoption.Switch:
+		return p.Default
+	case p.Kind == adoption.Words:
+		var words []string
+		for _, w := range strings.Split(p.Default, ",") {
+			words = append(words, quote(strings.TrimSpace(w)))
+		}
+		return "[" + strings.Join(words, ", ") + "]"
+	}
+	return quote(p.Default)
+}

@@ -9,10 +9,6 @@ import (
 	"io"
 	"strings"
 
-	"github.com/olekukonko/tablewriter"
-	"github.com/olekukonko/tablewriter/renderer"
-	"github.com/olekukonko/tablewriter/tw"
-
 	"voidcheck/checks/finding"
 	"voidcheck/checks/measure"
 )
@@ -41,6 +37,14 @@ func Write(w io.Writer, r *finding.Report) error {
 	}
 	p.tally()
 	p.tail()
+	_, err := w.Write(p.out.Bytes())
+	return err
+}
+
+// Head prints what was read and what was recognised in it, the first lines of the report.
+func Head(w io.Writer, r *finding.Report) error {
+	p := printer{r: r, sys: measure.System(r.Run.Units)}
+	p.head()
 	_, err := w.Write(p.out.Bytes())
 	return err
 }
@@ -156,7 +160,7 @@ func (p *printer) concealed() string {
 		out = append(out, s)
 	}
 	if len(out) == 0 {
-		return "no concealed space was found in the model"
+		return "none could be worked out from the model"
 	}
 	return strings.Join(out, "; ")
 }
@@ -178,28 +182,12 @@ func (p *printer) comments() error {
 		p.out.WriteByte('\n')
 		return nil
 	}
-	widths := tw.NewMapper[int, int]()
-	widths.Set(0, numberWidth)
-	widths.Set(1, markWidth)
-	widths.Set(2, bodyWidth+2)
-	t := tablewriter.NewTable(&trimmer{w: &p.out},
-		tablewriter.WithRenderer(renderer.NewBlueprint(tw.Rendition{
-			Borders: tw.BorderNone, Symbols: tw.NewSymbols(tw.StyleASCII),
-			Settings: tw.Settings{Separators: tw.Separators{BetweenColumns: tw.Off, BetweenRows: tw.On}},
-		})),
-		tablewriter.WithColumnWidths(widths),
-		tablewriter.WithHeaderAutoFormat(tw.Off),
-		tablewriter.WithHeaderAlignment(tw.AlignLeft),
-		tablewriter.WithRowAlignment(tw.AlignLeft),
-		tablewriter.WithRowAutoWrap(tw.WrapNone))
-	t.Header([]string{"no.", "outcome", "comment"})
+	g := Grid{Header: []string{"no.", "outcome", "comment"}, Widths: []int{numberWidth, markWidth, bodyWidth + 2}, Lines: true}
 	for i := range p.r.Comments {
 		c := &p.r.Comments[i]
-		if err := t.Append([]string{fmt.Sprint(c.Number), p.mark(c), strings.Join(p.body(c), "\n")}); err != nil {
-			return err
-		}
+		g.Rows = append(g.Rows, []string{fmt.Sprint(c.Number), p.mark(c), strings.Join(p.body(c), "\n")})
 	}
-	if err := t.Render(); err != nil {
+	if err := g.Write(&p.out); err != nil {
 		return err
 	}
 	p.out.WriteByte('\n')
@@ -351,25 +339,4 @@ func (p *printer) size(it *finding.Item) string {
 	}
 	v, l := measure.FormatPair(it.Measured.Value, it.Limit.Value, it.Measured.Unit, p.sys)
 	return fmt.Sprintf("%s, limit %s", v, l)
-}
-
-// trimmer takes the blanks off the ends of lines, which the renderer pads.
-type trimmer struct {
-	w   io.Writer
-	buf []byte
-}
-
-func (t *trimmer) Write(b []byte) (int, error) {
-	t.buf = append(t.buf, b...)
-	for {
-		i := bytes.IndexByte(t.buf, '\n')
-		if i < 0 {
-			return len(b), nil
-		}
-		line := append(bytes.TrimRight(t.buf[:i], " "), '\n')
-		if _, err := t.w.Write(line); err != nil {
-			return 0, err
-		}
-		t.buf = t.buf[i+1:]
-	}
 }

@@ -29,7 +29,7 @@ func (p *printer) tally() {
 	}
 	p.field("Off", strings.Join(off, ", "))
 	if len(silent) > 0 {
-		p.field("No place", strings.Join(silent, ", ")+": nothing in the model to which it applies")
+		p.field("Not judged", strings.Join(silent, ", ")+": nothing was found in the model to which they apply")
 	}
 	for _, m := range p.r.MissingChecks {
 		p.field("MISSING", fmt.Sprintf("check %s did not run to its end and nothing here speaks of it: %s", m.Check, m.Why))

@@ -95,3 +95,9 @@ func hanging(first, s, indent string, width int) []string {
 	}
 	return lines
 }
+
+// Hanging wraps a line to the width of the page; lines after the first are indented.
+func Hanging(s, indent string) []string {
+	body := strings.TrimLeft(s, " ")
+	return hanging(s[:len(s)-len(body)], body, indent, width)
+}
