@@ -85,6 +85,9 @@ type Truss struct {
 	Members []int          // model element indices
 	Line    [2]geom.Vec2   // ends in plan
 	DepthM  float64
+	Reason  Reason
+
+	z float64 // height of its underside
 }
 
 // Building is what was recognised.
@@ -97,6 +100,11 @@ type Building struct {
 	// Input is what the solver gets; Part.Element, Room.Element and Wall.Elements are
 	// indices into Model.Elements.
 	Input void.Input
+	// Turn is the direction of the dominant walls in plan: the building turned back by it is
+	// parallel to the axes. Unit vector, within 45 degrees of +x.
+	Turn geom.Vec2
+	// Content counts what the model shows and lacks.
+	Content Content
 	// Notes are remarks for survey and model-content: what was inferred or is missing.
 	Notes []string
 }

@@ -1,0 +1,115 @@
+package recognise
+
+import (
+	"math"
+	"sort"
+
+	"voidcheck/ifcx/geom"
+)
+
+// band is an interval across a wall.
+type band struct {
+	lo, hi float64
+	kind   bandKind
+}
+
+// leaf is one wall, or one row of studs, as a strip in the turned frame: s along dir, t along
+// norm (dir turned left), both measured from the frame's origin. Parallel leaves have the
+// same dir whatever way they were drawn.
+type leaf struct {
+	dir, norm   geom.Vec2
+	s0, s1      float64
+	z0, z1      float64
+	bands       []band
+	elems       []int
+	framing     bool // holds a framing layer or studs
+	framed      bool // studs and plates are modelled one by one
+	bare        bool // a solid without layers
+	staggered   bool
+	combustible bool
+	storey      int
+}
+
+// canonicalDir turns a direction so that parallel ones come out equal: towards +x, or +y.
+func canonicalDir(d geom.Vec2) geom.Vec2 {
+	d = d.Unit()
+	if math.Abs(d.X) < 1e-6 {
+		return geom.Vec2{X: 0, Y: 1}
+	}
+	if math.Abs(d.Y) < 1e-6 {
+		return geom.Vec2{X: 1, Y: 0}
+	}
+	if d.X < 0 {
+		return d.Mul(-1)
+	}
+	return d
+}
+
+// newLeaf makes the strip of a mesh whose faces look along norm.
+func newLeaf(m *geom.Mesh, t turn, norm geom.Vec2) *leaf {
+	l := &leaf{dir: canonicalDir(geom.Vec2{X: norm.Y, Y: -norm.X}), storey: -1}
+	l.norm = geom.Vec2{X: -l.dir.Y, Y: l.dir.X}
+	l.s0, l.s1, l.z0, l.z1 = math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+	for _, v := range m.Verts {
+		p := t.in(v)
+		s := p.Plan().Dot(l.dir)
+		l.s0, l.s1 = math.Min(l.s0, s), math.Max(l.s1, s)
+		l.z0, l.z1 = math.Min(l.z0, p.Z), math.Max(l.z1, p.Z)
+	}
+	return l
+}
+
+// across returns the extent of a mesh across the strip.
+func (l *leaf) across(m *geom.Mesh, t turn) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, v := range m.Verts {
+		d := t.in(v).Plan().Dot(l.norm)
+		lo, hi = math.Min(lo, d), math.Max(hi, d)
+	}
+	return lo, hi
+}
+
+// span returns the extent of a piece's box along and across the strip; exact for pieces
+// parallel to the frame's axes or to the strip.
+func (l *leaf) span(p *piece) (s0, s1, t0, t1 float64) {
+	s0, t0 = math.Inf(1), math.Inf(1)
+	s1, t1 = math.Inf(-1), math.Inf(-1)
+	put := func(q geom.Vec2) {
+		s, t := q.Dot(l.dir), q.Dot(l.norm)
+		s0, s1 = math.Min(s0, s), math.Max(s1, s)
+		t0, t1 = math.Min(t0, t), math.Max(t1, t)
+	}
+	if math.Abs(l.dir.X) > 1-1e-9 || math.Abs(l.dir.Y) > 1-1e-9 {
+		put(p.box.Min.Plan())
+		put(p.box.Max.Plan())
+		return
+	}
+	for i := 0; i < 8; i++ {
+		c := p.mid
+		for k := range p.axes {
+			h := p.size[k] / 2
+			if i>>k&1 == 1 {
+				h = -h
+			}
+			c = c.Add(p.axes[k].Mul(h))
+		}
+		put(c.Plan())
+	}
+	return
+}
+
+// edges returns the outer faces.
+func (l *leaf) edges() (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, b := range l.bands {
+		lo, hi = math.Min(lo, b.lo), math.Max(hi, b.hi)
+	}
+	return lo, hi
+}
+
+func (l *leaf) sortBands() {
+	sort.SliceStable(l.bands, func(i, j int) bool { return l.bands[i].lo < l.bands[j].lo })
+}
+
+// parallel reports whether two strips run the same way.
+func (l *leaf) parallel(m *leaf) bool { return l.dir.Dot(m.dir) > 0.9999 }

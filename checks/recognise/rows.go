@@ -1,0 +1,414 @@
+package recognise
+
+import (
+	"math"
+	"sort"
+
+	"voidcheck/checks/void"
+	"voidcheck/ifcx/geom"
+)
+
+// Limits of stud walls, metres.
+const (
+	plateMax = 0.10 // tallest plate (a 4x plate); what is taller on edge is a beam or header
+	endLap   = 0.055
+	endClear = 0.03
+	studMax  = 0.40 // widest stud or post section
+	studMin  = 0.15 // shortest cripple
+	studGap  = 1.30 // farthest two studs of a row stand apart without a plate
+)
+
+// row is a line of studs with their plates, in the turned frame.
+type row struct {
+	leaf   *leaf
+	studs  []*piece
+	plates []*piece
+}
+
+// isStudLike reports whether a piece can be a stud: a free upright stick.
+func (r *reader) isStudLike(p *piece) bool {
+	if p.known() || p.skip || p.truss >= 0 || p.round || p.lie != upright || p.form != stick && p.form != chunk && p.form != board {
+		return false
+	}
+	if math.Abs(p.axes[0].Z) < 0.98 || p.size[0] < studMin || p.size[1] > studMax || p.size[0] < 1.5*p.size[1] {
+		return false
+	}
+	if p.form == board && p.size[2] < 0.025 {
+		return false
+	}
+	h := r.hint(p)
+	if e, ok := h.says("stair", "service", "chimney", "seal", "draftstop", "fireblock", "insulation", "sprinkler"); ok && e.Concept == h.first() {
+		return false
+	}
+	_, soft := r.ofMaterial(r.element(p), "insulation", "solid", "seal")
+	return !soft || r.element(p).Is("IfcMember") || r.element(p).Is("IfcColumn")
+}
+
+// isPlateLike reports whether a piece can be a plate: a free level stick, not on edge.
+func (r *reader) isPlateLike(p *piece) bool {
+	if p.known() || p.skip || p.truss >= 0 || p.round || p.size[0] < 0.2 {
+		return false
+	}
+	if math.Abs(p.axes[0].Z) > 0.03 || p.height() > plateMax || p.height() < 0.02 || p.size[1] > studMax || p.size[0] < p.size[1] {
+		return false
+	}
+	h := r.hint(p)
+	e, ok := h.says("fireblock", "draftstop", "seal", "service", "insulation", "deck", "ceiling", "roof", "finish")
+	return !ok || e.Concept != h.first()
+}
+
+// findRows finds studs by their lie, plates by the stud ends that meet them, and rows of both.
+func (r *reader) findRows() {
+	r.absorbSliced()
+	var studs []*piece
+	for _, p := range r.ps {
+		if r.isStudLike(p) {
+			studs = append(studs, p)
+		}
+	}
+	plates := r.findPlates(studs)
+	r.growRows(studs, plates)
+	r.looseRows(studs)
+	r.dropGapRows()
+	for _, s := range studs {
+		if s.row < 0 && !s.known() {
+			r.loneStud(s)
+		}
+	}
+	for i, w := range r.rows {
+		r.finishRow(i, w)
+	}
+}
+
+// absorbSliced takes the solids cut from layered elements into the pieces.
+func (r *reader) absorbSliced() {
+	if len(r.sliced) == 0 {
+		return
+	}
+	r.ps = append(r.ps, r.sliced...)
+	for _, p := range r.sliced {
+		r.of[p.elem] = append(r.of[p.elem], p)
+	}
+	r.sliced = nil
+	sort.SliceStable(r.ps, func(i, j int) bool { return before(r.ps[i], r.ps[j]) })
+	r.near = newNear(r.ps)
+}
+
+// findPlates returns the plates: level sticks that a stud stands on or ends under, sticks that
+// types or words call plates, and sticks that lie flat on a plate of the same direction.
+func (r *reader) findPlates(studs []*piece) []*piece {
+	is := map[*piece]bool{}
+	for _, s := range studs {
+		b := s.box.Grow(endLap + 0.001)
+		for _, i := range r.near.in(b) {
+			if p := r.ps[i]; !is[p] && r.isPlateLike(p) && endsOn(s, p) != 0 {
+				is[p] = true
+			}
+		}
+	}
+	for _, p := range r.ps {
+		if r.isPlateLike(p) && !is[p] {
+			if e, ok := r.hint(p).says("plate"); ok && (e.Strong() || r.hint(p).first() == "plate") {
+				is[p] = true
+			}
+		}
+	}
+	for again := true; again; {
+		again = false
+		for _, p := range r.ps {
+			if is[p] || !r.isPlateLike(p) {
+				continue
+			}
+			for _, i := range r.near.in(p.box.Grow(endClear)) {
+				if q := r.ps[i]; is[q] && stacked(p, q) {
+					is[p], again = true, true
+					break
+				}
+			}
+		}
+	}
+	var out []*piece
+	for _, p := range r.ps {
+		if is[p] {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// endsOn returns -1 when a stud stands on a plate, +1 when it ends under it, 0 otherwise.
+func endsOn(s, p *piece) int {
+	l := stripOf(p)
+	c := s.mid.Plan()
+	s0, s1, t0, t1 := l.span(p)
+	cs, ct := c.Dot(l.dir), c.Dot(l.norm)
+	if cs < s0-0.01 || cs > s1+0.01 || ct < t0-0.01 || ct > t1+0.01 {
+		return 0
+	}
+	down := s.z0() - p.z1()
+	up := p.z0() - s.z1()
+	switch {
+	case down > -endLap && down < endClear && s.z1() > p.z1()+studMin/2:
+		return -1
+	case up > -endLap && up < endClear && s.z0() < p.z0()-studMin/2:
+		return 1
+	}
+	return 0
+}
+
+// stripOf returns an empty strip along a level stick.
+func stripOf(p *piece) *leaf {
+	d := p.axes[0].Plan()
+	return newLeaf(&geom.Mesh{}, turn{1, 0}, geom.Vec2{X: -d.Y, Y: d.X})
+}
+
+// stacked reports whether p lies flat on or under q, along it.
+func stacked(p, q *piece) bool {
+	if math.Abs(p.axes[0].Dot(q.axes[0])) < 0.999 {
+		return false
+	}
+	up, down := p.z0()-q.z1(), q.z0()-p.z1()
+	if !(up > -endLap/2 && up < endClear/2) && !(down > -endLap/2 && down < endClear/2) {
+		return false
+	}
+	l := stripOf(p)
+	ps0, ps1, pt0, pt1 := l.span(p)
+	qs0, qs1, qt0, qt1 := l.span(q)
+	return overlap(ps0, ps1, qs0, qs1) > 0.1 && overlap(pt0, pt1, qt0, qt1) > 0.6*math.Max(pt1-pt0, qt1-qt0)
+}
+
+// growRows joins plates through the studs between them and through stacking.
+func (r *reader) growRows(studs, plates []*piece) {
+	at := map[*piece]int{}
+	for i, p := range plates {
+		at[p] = i
+	}
+	g := newGroups(len(plates))
+	held := make([][2][]int, len(studs)) // plates below and above each stud
+	for i, s := range studs {
+		for _, k := range r.near.in(s.box.Grow(endLap + 0.001)) {
+			j, ok := at[r.ps[k]]
+			if !ok {
+				continue
+			}
+			switch endsOn(s, plates[j]) {
+			case -1:
+				held[i][0] = append(held[i][0], j)
+			case 1:
+				held[i][1] = append(held[i][1], j)
+			}
+		}
+		for _, a := range held[i][0] {
+			for _, b := range held[i][1] {
+				if sameStrip(plates[a], plates[b]) {
+					g.join(a, b)
+				}
+			}
+		}
+	}
+	for i, p := range plates {
+		for _, k := range r.near.in(p.box.Grow(endClear)) {
+			if j, ok := at[r.ps[k]]; ok && j != i && (stacked(p, plates[j]) || endToEnd(p, plates[j])) {
+				g.join(i, j)
+			}
+		}
+	}
+	rowAt := map[int]*row{}
+	for _, set := range g.sets() {
+		w := &row{}
+		for _, i := range set {
+			w.plates = append(w.plates, plates[i])
+		}
+		rowAt[g.find(set[0])] = w
+		r.rows = append(r.rows, w)
+	}
+	for i, s := range studs {
+		best, score := -1, 0.0
+		for _, ends := range held[i] {
+			for _, j := range ends {
+				root := g.find(j)
+				n := 1.0
+				for _, other := range held[i] {
+					for _, k := range other {
+						if k != j && g.find(k) == root {
+							n++
+						}
+					}
+				}
+				l := stripOf(plates[j])
+				_, _, t0, t1 := l.span(plates[j])
+				_, _, u0, u1 := l.span(s)
+				n += overlap(t0, t1, u0, u1) / math.Max(t1-t0, u1-u0) // fills the plate's width
+				if n > score+1e-9 {
+					best, score = root, n
+				}
+			}
+		}
+		if best >= 0 {
+			rowAt[best].studs = append(rowAt[best].studs, s)
+		}
+	}
+	kept := r.rows[:0]
+	for _, w := range r.rows {
+		if len(w.studs) > 0 {
+			kept = append(kept, w)
+		}
+	}
+	r.rows = kept
+	r.numberRows()
+}
+
+func (r *reader) numberRows() {
+	for i, w := range r.rows {
+		for _, p := range append(append([]*piece(nil), w.plates...), w.studs...) {
+			p.row = i
+		}
+		w.measure()
+	}
+}
+
+// sameStrip reports whether two level sticks lie over each other in one strip.
+func sameStrip(p, q *piece) bool {
+	if math.Abs(p.axes[0].Dot(q.axes[0])) < 0.999 {
+		return false
+	}
+	l := stripOf(p)
+	_, _, a0, a1 := l.span(p)
+	_, _, b0, b1 := l.span(q)
+	return overlap(a0, a1, b0, b1) > 0.5*math.Max(a1-a0, b1-b0)
+}
+
+// endToEnd reports whether two sticks continue each other.
+func endToEnd(p, q *piece) bool {
+	if !sameStrip(p, q) || overlap(p.z0(), p.z1(), q.z0(), q.z1()) < 0.5*p.height() {
+		return false
+	}
+	l := stripOf(p)
+	p0, p1, _, _ := l.span(p)
+	q0, q1, _, _ := l.span(q)
+	return overlap(p0, p1, q0, q1) > -endClear
+}
+
+// measure finds the strip of a row: along its plates, or by its studs.
+func (w *row) measure() {
+	var l *leaf
+	if len(w.plates) > 0 {
+		l = stripOf(longest(w.plates))
+	} else if w.leaf != nil {
+		l = &leaf{dir: w.leaf.dir, norm: w.leaf.norm, storey: -1}
+	} else {
+		return
+	}
+	l.s0, l.s1, l.z0, l.z1 = math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+	for _, p := range append(append([]*piece(nil), w.plates...), w.studs...) {
+		s0, s1, _, _ := l.span(p)
+		l.s0, l.s1 = math.Min(l.s0, s0), math.Max(l.s1, s1)
+		l.z0, l.z1 = math.Min(l.z0, p.z0()), math.Max(l.z1, p.z1())
+	}
+	l.framing, l.framed, l.combustible = true, true, true
+	l.bands, l.staggered = w.studBands(l)
+	w.leaf = l
+}
+
+// studBands returns the intervals across the wall in which the studs stand: one for a plain
+// row; two for studs in two rows or staggered on one plate. Studs turned flat and odd posts
+// do not make a row of their own.
+func (w *row) studBands(l *leaf) (bands []band, staggered bool) {
+	type group struct {
+		lo, hi float64
+		n      int
+	}
+	var gs []group
+	for _, p := range w.studs {
+		_, _, t0, t1 := l.span(p)
+		found := false
+		for i := range gs {
+			if math.Abs(gs[i].lo-t0) < 0.012 && math.Abs(gs[i].hi-t1) < 0.012 {
+				gs[i].n++
+				found = true
+				break
+			}
+		}
+		if !found {
+			gs = append(gs, group{t0, t1, 1})
+		}
+	}
+	sort.SliceStable(gs, func(i, j int) bool { return gs[i].n > gs[j].n })
+	if len(gs) == 0 {
+		return nil, false
+	}
+	main := gs[0]
+	bands = []band{{main.lo, main.hi, bandFrame}}
+	lo, hi := main.lo, main.hi
+	for _, q := range gs[1:] {
+		// A second row holds a fair share of the studs, beside the first or staggered with it.
+		if q.n >= 3 && 4*q.n >= main.n && (q.lo > main.lo+0.015 && q.hi > main.hi+0.015 || q.lo < main.lo-0.015 && q.hi < main.hi-0.015) {
+			bands = append(bands, band{q.lo, q.hi, bandFrame})
+			staggered = staggered || overlap(q.lo, q.hi, main.lo, main.hi) > 0.005
+			lo, hi = math.Min(lo, q.lo), math.Max(hi, q.hi)
+			break
+		}
+	}
+	_, _ = lo, hi
+	sort.Slice(bands, func(i, j int) bool { return bands[i].lo < bands[j].lo })
+	return bands, staggered
+}
+
+// finishRow settles the roles of a row's members and makes it a leaf.
+func (r *reader) finishRow(i int, w *row) {
+	for _, p := range w.plates {
+		p.row = i
+		r.settle(p, Plate, void.RolePlate, "plate", "studs end on it")
+	}
+	for _, p := range w.studs {
+		p.row = i
+		why := "upright between plates"
+		if len(w.plates) == 0 {
+			why = "upright in a row of others"
+		}
+		r.settle(p, Stud, void.RoleStud, "stud", why)
+		p.framing = void.FramingStud
+	}
+	seen := map[int]bool{}
+	for _, p := range append(append([]*piece(nil), w.plates...), w.studs...) {
+		e := p.elem
+		for el := r.m.Elements[e].Whole; el != nil && el.Is("IfcWall"); el = el.Whole {
+			if !seen[el.Index] {
+				seen[el.Index] = true
+				w.leaf.elems = append(w.leaf.elems, el.Index)
+			}
+		}
+		if !seen[e] {
+			seen[e] = true
+			w.leaf.elems = append(w.leaf.elems, e)
+		}
+	}
+	sort.Ints(w.leaf.elems)
+	for _, p := range w.studs {
+		if c, ok := r.materialClass(r.element(p)); ok && !c.Combustible {
+			w.leaf.combustible = false
+		}
+	}
+	r.leaves = append(r.leaves, w.leaf)
+}
+
+// settle gives a role found by geometry; where types or words say the same, they are the
+// better evidence and stand as the reason.
+func (r *reader) settle(p *piece, c Concept, role void.Role, concept, why string) {
+	if e, ok := r.hint(p).says(concept); ok {
+		p.is(c, role, e.Signal, e.Value)
+		return
+	}
+	p.is(c, role, "geometry", why)
+}
+
+// loneStud settles an upright stick that stands in no row: a post.
+func (r *reader) loneStud(p *piece) {
+	if _, ok := r.hint(p).says("stud"); ok {
+		r.settle(p, Stud, void.RoleStud, "stud", "")
+		return
+	}
+	if p.size[0] > 1.5 {
+		p.is(Beam, void.RoleBeam, "geometry", "a post: upright and alone")
+	}
+}

@@ -1,0 +1,154 @@
+package recognise
+
+import (
+	"math"
+	"sort"
+
+	"voidcheck/ifcx/geom"
+)
+
+// looseRows takes up studs that meet no plate: into a row whose strip they stand in, else
+// into rows of their own where several stand in one line.
+func (r *reader) looseRows(studs []*piece) {
+	var free []*piece
+	for _, s := range studs {
+		if s.row >= 0 {
+			continue
+		}
+		if w := r.rowAround(s); w >= 0 {
+			s.row = w
+			r.rows[w].studs = append(r.rows[w].studs, s)
+			continue
+		}
+		free = append(free, s)
+	}
+	for {
+		set, dir := bestLine(free)
+		if len(set) == 0 {
+			break
+		}
+		w := &row{leaf: &leaf{dir: dir, norm: geom.Vec2{X: -dir.Y, Y: dir.X}}}
+		left := free[:0:0]
+		for i, s := range free {
+			if set[i] {
+				s.row = len(r.rows)
+				w.studs = append(w.studs, s)
+			} else {
+				left = append(left, s)
+			}
+		}
+		r.rows = append(r.rows, w)
+		free = left
+	}
+	for _, w := range r.rows {
+		w.measure()
+	}
+}
+
+// rowAround returns the row in whose strip and height a stud stands, or -1.
+func (r *reader) rowAround(s *piece) int {
+	for i, w := range r.rows {
+		l := w.leaf
+		s0, s1, t0, t1 := l.span(s)
+		if s0 < l.s0-0.7 || s1 > l.s1+0.7 || overlap(s.z0(), s.z1(), l.z0, l.z1) < 0.5*s.size[0] {
+			continue
+		}
+		for _, b := range l.bands {
+			if overlap(t0, t1, b.lo, b.hi) > 0.6*math.Max(t1-t0, b.hi-b.lo) {
+				return i
+			}
+		}
+	}
+	return -1
+}
+
+// bestLine returns the largest set of studs that stand in one line parallel to an axis, not
+// farther apart than studs of one wall do, overlapping in height.
+func bestLine(studs []*piece) (map[int]bool, geom.Vec2) {
+	var best []int
+	bestSpread := 0.0
+	var dir geom.Vec2
+	for _, d := range []geom.Vec2{{X: 1}, {Y: 1}} {
+		l := &leaf{dir: d, norm: geom.Vec2{X: -d.Y, Y: d.X}}
+		type item struct {
+			i              int
+			s0, s1, t0, t1 float64
+		}
+		items := make([]item, len(studs))
+		for i, p := range studs {
+			items[i].i = i
+			items[i].s0, items[i].s1, items[i].t0, items[i].t1 = l.span(p)
+		}
+		sort.SliceStable(items, func(a, b int) bool {
+			x, y := items[a], items[b]
+			if math.Abs(x.t0+x.t1-y.t0-y.t1) > 0.01 {
+				return x.t0+x.t1 < y.t0+y.t1
+			}
+			return x.s0 < y.s0
+		})
+		for a := 0; a < len(items); {
+			b := a + 1
+			for b < len(items) && math.Abs(items[b].t0-items[a].t0) < 0.015 && math.Abs(items[b].t1-items[a].t1) < 0.015 &&
+				items[b].s0-items[b-1].s1 < studGap && items[b].s0 > items[b-1].s0-1e-6 &&
+				overlap(studs[items[b].i].z0(), studs[items[b].i].z1(), studs[items[b-1].i].z0(), studs[items[b-1].i].z1()) > 0.3*studs[items[b].i].size[0] {
+				b++
+			}
+			// The wall runs across the depth of its studs: the larger side of the section.
+			wide := items[a].t1-items[a].t0 >= items[a].s1-items[a].s0-1e-6
+			spread := items[b-1].s1 - items[a].s0
+			if n := b - a; n >= 3 && (wide || n >= 5) && (n > len(best) || n == len(best) && spread > bestSpread+1e-6) {
+				best = best[:0]
+				for k := a; k < b; k++ {
+					best = append(best, items[k].i)
+				}
+				bestSpread, dir = spread, d
+			}
+			a = b
+		}
+	}
+	set := map[int]bool{}
+	for _, i := range best {
+		set[i] = true
+	}
+	return set, dir
+}
+
+// dropGapRows dissolves rows that are really upright blocks in the gap between two rows:
+// they meet no plate and lie between the bands of rows on either side.
+func (r *reader) dropGapRows() {
+	kept := r.rows[:0:0]
+	for _, w := range r.rows {
+		if len(w.plates) > 0 || len(w.leaf.bands) == 0 || !r.inGap(w) {
+			kept = append(kept, w)
+			continue
+		}
+		for _, p := range w.studs {
+			p.row = -1
+		}
+	}
+	r.rows = kept
+	for i, w := range r.rows {
+		for _, p := range append(append([]*piece(nil), w.plates...), w.studs...) {
+			p.row = i
+		}
+	}
+}
+
+func (r *reader) inGap(w *row) bool {
+	lo, hi := w.leaf.edges()
+	below, above := false, false
+	for _, o := range r.rows {
+		l := o.leaf
+		if o == w || !l.parallel(w.leaf) || overlap(l.s0, l.s1, w.leaf.s0, w.leaf.s1) < 0.3 || overlap(l.z0, l.z1, w.leaf.z0, w.leaf.z1) < 0.3 {
+			continue
+		}
+		a, b := l.edges()
+		below = below || b <= lo+0.06 && b > lo-doubleGap
+		above = above || a >= hi-0.06 && a < hi+doubleGap
+	}
+	return below && above
+}
+
+// doubleGap is the widest gap between two parallel walls or stud rows that make one double
+// wall, metres (the product's definition; a 3-1/2 in gap holds liner panels).
+const doubleGap = 0.150

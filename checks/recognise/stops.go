@@ -1,0 +1,191 @@
+package recognise
+
+import (
+	"math"
+
+	"voidcheck/checks/void"
+)
+
+// findStops settles blocks, stops, seals and insulation among the pieces that are left.
+func (r *reader) findStops() {
+	for _, p := range r.ps {
+		if p.known() || p.skip || r.hints[p.elem].out {
+			continue
+		}
+		r.stop(p)
+	}
+}
+
+func (r *reader) stop(p *piece) {
+	e := r.element(p)
+	h := r.hint(p)
+	word := h.first()
+	_, soft := r.ofMaterial(e, "insulation")
+	_, paste := r.ofMaterial(e, "seal")
+	service, round := r.serviceIn(p)
+	switch {
+	case word == "seal" || paste && word == "":
+		r.settle(p, Seal, void.RoleSeal, "seal", "sealing material")
+		return
+	case service && p.size[0] < 0.7 && (word == "" || word == "fireblock" || word == "finish") && round:
+		r.settle(p, Seal, void.RoleSeal, "seal", "small solid round a service")
+		return
+	}
+	w, gap := r.cavityOf(p)
+	if w != nil {
+		if word == "draftstop" && p.size[0] > 1.2 && !gap {
+			r.settle(p, Draftstop, void.RoleDraftstop, "draftstop", "")
+			return
+		}
+		if (soft || word == "insulation") && r.fillsBay(p, w) {
+			r.settle(p, Insulation, void.RoleInsulation, "insulation", "fills a stud bay")
+			return
+		}
+		if word == "" && p.form == board && p.lie == upright && math.Abs(p.axes[2].Plan().Dot(w.dir)) < 0.1 && p.size[0] > 1 && p.size[1] > 1 {
+			r.settle(p, Finish, void.RoleFinish, "finish", "board between the rows of a wall")
+			return
+		}
+		where := "piece in a wall cavity between studs"
+		if gap {
+			where = "piece in the gap of a double wall"
+		}
+		r.settle(p, Fireblock, void.RoleBlock, "fireblock", where)
+		return
+	}
+	switch word {
+	case "draftstop":
+		r.settle(p, Draftstop, void.RoleDraftstop, word, "")
+		return
+	case "fireblock":
+		r.settle(p, Fireblock, void.RoleBlock, word, "")
+		return
+	}
+	if soft || word == "insulation" {
+		if r.plugs(p) {
+			r.settle(p, Fireblock, void.RoleBlock, "fireblock", "fibre batt that fills the height between members")
+			return
+		}
+		r.settle(p, Insulation, void.RoleInsulation, "insulation", "insulating material")
+		return
+	}
+	if p.round && p.size[0] > 0.1 {
+		p.is(Service, void.RoleService, "geometry", "round section")
+		return
+	}
+	if word == "" || word == "joist" || word == "beam" || word == "wall" {
+		if r.betweenFraming(p) {
+			p.is(Fireblock, void.RoleBlock, "geometry", "short piece between members")
+		}
+	}
+}
+
+// fillsBay reports whether a soft piece fills a wall bay rather than closing it somewhere: it
+// is long both ways.
+func (r *reader) fillsBay(p *piece, w *leaf) bool {
+	s0, s1, _, _ := w.span(p)
+	tall := p.z1() - p.z0()
+	return tall > 1.0 && s1-s0 > 0.25
+}
+
+// plugs reports whether a batt is narrow one way in plan and as tall as the members beside it.
+func (r *reader) plugs(p *piece) bool {
+	d := p.box.Size()
+	if math.Min(d.X, d.Y) > 0.3 || d.Z < 0.1 {
+		return false
+	}
+	for _, i := range r.near.in(p.box.Grow(0.06)) {
+		q := r.ps[i]
+		if q.truss >= 0 {
+			t := r.b.Trusses[q.truss]
+			if d.Z > 0.8*t.DepthM {
+				return true
+			}
+		}
+		if q.role == void.RoleJoist && d.Z > 0.8*q.height() {
+			return true
+		}
+	}
+	return false
+}
+
+// serviceIn reports whether a service passes through the box of a piece, and whether the
+// piece is of the size of a collar round it.
+func (r *reader) serviceIn(p *piece) (service, collar bool) {
+	for _, i := range r.near.in(p.box.Grow(0.005)) {
+		q := r.ps[i]
+		if q.role != void.RoleService || q.elem == p.elem {
+			continue
+		}
+		service = true
+		// across the service's own direction the piece is larger on both sides
+		in := 0
+		for _, k := range [][4]float64{{p.box.Min.X, p.box.Max.X, q.box.Min.X, q.box.Max.X}, {p.box.Min.Y, p.box.Max.Y, q.box.Min.Y, q.box.Max.Y}, {p.box.Min.Z, p.box.Max.Z, q.box.Min.Z, q.box.Max.Z}} {
+			if k[0] < k[2]+0.002 && k[1] > k[3]-0.002 {
+				in++
+			}
+		}
+		if in >= 2 && p.size[0] < 4*q.size[1]+0.1 {
+			collar = true
+		}
+	}
+	return service, collar
+}
+
+// betweenFraming reports whether a short piece touches floor or roof framing at its height.
+func (r *reader) betweenFraming(p *piece) bool {
+	if p.size[0] > 2.6 {
+		return false
+	}
+	n := 0
+	for _, i := range r.near.in(p.box.Grow(0.06)) {
+		q := r.ps[i]
+		if q != p && (spans(q) || q.truss >= 0 || q.role == void.RoleRim || q.role == void.RoleBeam) && overlap(p.z0(), p.z1(), q.z0(), q.z1()) > 0.01 {
+			n++
+		}
+	}
+	return n > 0
+}
+
+// settleRest gives what is still unknown a plain reading: by hint, by material, else other.
+func (r *reader) settleRest() {
+	for _, p := range r.ps {
+		if p.known() || p.skip {
+			continue
+		}
+		h := r.hint(p)
+		if _, ok := r.ofMaterial(r.element(p), "solid"); ok {
+			r.settle(p, Solid, void.RoleSolid, "solid", "mineral or metal")
+			continue
+		}
+		if len(h.found) > 0 {
+			f := h.found[0]
+			if role, ok := roleOf[f.Concept]; ok {
+				p.is(Concept(f.Concept), role, f.Signal, f.Value)
+				continue
+			}
+		}
+		p.is(Other, void.RoleUnknown, "", "")
+	}
+	// A truss with level chords right under a roof is a roof truss.
+	for _, p := range r.ps {
+		if p.role != void.RoleRoof || p.lie != flat {
+			continue
+		}
+		b := p.box
+		b.Min.Z -= sheetTouch
+		for _, i := range r.near.in(b) {
+			if q := r.ps[i]; q.truss >= 0 && math.Abs(q.z1()-p.z0()) < sheetTouch {
+				r.b.Trusses[q.truss].Concept = RoofTruss
+			}
+		}
+	}
+}
+
+// roleOf is the role of a concept where nothing better is known.
+var roleOf = map[string]void.Role{
+	"chord": void.RoleChord, "web": void.RoleWeb, "joist": void.RoleJoist, "rafter": void.RoleRafter, "stud": void.RoleStud,
+	"plate": void.RolePlate, "rim": void.RoleRim, "beam": void.RoleBeam, "deck": void.RoleDeck, "ceiling": void.RoleCeiling,
+	"roof": void.RoleRoof, "finish": void.RoleFinish, "soffit-board": void.RoleSoffitBoard, "draftstop": void.RoleDraftstop,
+	"fireblock": void.RoleBlock, "seal": void.RoleSeal, "service": void.RoleService, "chimney": void.RoleChimney,
+	"stair": void.RoleStair, "insulation": void.RoleInsulation, "solid": void.RoleSolid,
+}

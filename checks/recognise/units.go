@@ -1,0 +1,359 @@
+package recognise
+
+import (
+	"fmt"
+	"regexp"
+	"sort"
+	"strings"
+
+	"voidcheck/checks/lexicon"
+	"voidcheck/ifcx/model"
+)
+
+// grouping is one way to share rooms out among units: room index -> unit name.
+type grouping struct {
+	of     map[int]string
+	reason Reason
+}
+
+func (g grouping) names() []string {
+	seen := map[string]bool{}
+	var ns []string
+	for _, n := range g.of {
+		if !seen[n] {
+			seen[n] = true
+			ns = append(ns, n)
+		}
+	}
+	sort.Slice(ns, func(i, j int) bool { return naturalLess(ns[i], ns[j]) })
+	return ns
+}
+
+// findUnits finds the dwelling units: by zones, by the submittal, by a property of the
+// spaces, by their names; else by the regions between separations.
+func (r *reader) findUnits() {
+	r.readRooms()
+	for _, find := range []func() (grouping, bool){r.unitsByZone, r.unitsByFacts, r.unitsByProperty, r.unitsByName} {
+		if g, ok := find(); ok {
+			r.setUnits(g)
+			return
+		}
+	}
+	r.unitsByRegion()
+}
+
+func (r *reader) setUnits(g grouping) {
+	for i, n := range g.names() {
+		u := &DwellingUnit{Index: i, ID: fmt.Sprintf("U%d", i+1), Name: n, Reason: g.reason}
+		u.Reason.Value = strings.TrimSpace(g.reason.Value + " " + n)
+		for k, m := range r.rooms {
+			if g.of[k] == n && n != "" {
+				m.unit = i
+				m.why = u.Reason
+				if m.space != nil {
+					u.Spaces = append(u.Spaces, m.space)
+				}
+				if !m.outside {
+					u.AreaM2 += m.area
+				}
+			}
+		}
+		r.b.Units = append(r.b.Units, u)
+	}
+}
+
+// unitsByZone takes zones that are called units, or that share out the rooms without overlap.
+func (r *reader) unitsByZone() (grouping, bool) {
+	at := map[*model.Space]int{}
+	for i, m := range r.rooms {
+		at[m.space] = i
+	}
+	type zone struct {
+		z     *model.Zone
+		rooms []int
+	}
+	var named, plain []zone
+	for _, z := range r.m.Zones {
+		s := lexicon.Subject{Entity: z.Entity, Names: []string{z.Name, z.LongName, z.ObjectType}}
+		for _, c := range z.Classes {
+			s.Classes = append(s.Classes, lexicon.ClassRef{System: c.System, Code: c.Code})
+			s.Names = append(s.Names, c.Name)
+		}
+		if _, no := r.lex.Zone("not-unit", s); no {
+			continue
+		}
+		var rooms []int
+		for _, sp := range z.Spaces {
+			if i, ok := at[sp]; ok {
+				rooms = append(rooms, i)
+			}
+		}
+		if len(rooms) == 0 && z.Body != nil {
+			rooms = r.roomsWithin(z)
+		}
+		if len(rooms) == 0 {
+			continue
+		}
+		if _, yes := r.lex.Zone("unit", s); yes {
+			named = append(named, zone{z, rooms})
+		} else {
+			plain = append(plain, zone{z, rooms})
+		}
+	}
+	for _, set := range [][]zone{named, plain} {
+		g := grouping{of: map[int]string{}, reason: Reason{Signal: "zone"}}
+		// A zone that holds rooms of two others is a building or a storey, not a unit.
+		sort.SliceStable(set, func(i, j int) bool { return len(set[i].rooms) < len(set[j].rooms) })
+		zones := 0
+		for _, z := range set {
+			clash := false
+			for _, i := range z.rooms {
+				clash = clash || g.of[i] != ""
+			}
+			if clash {
+				continue
+			}
+			name := z.z.Name
+			if name == "" {
+				name = z.z.LongName
+			}
+			if name == "" {
+				name = fmt.Sprintf("zone of %s", r.rooms[z.rooms[0]].space.Name)
+			}
+			for _, other := range g.of { // two zones of one name are two units
+				if other == name {
+					name += " " + z.z.GlobalID
+					break
+				}
+			}
+			for _, i := range z.rooms {
+				g.of[i] = name
+			}
+			zones++
+		}
+		inside := 0
+		for i, m := range r.rooms {
+			if !m.outside && g.of[i] != "" {
+				inside++
+			}
+		}
+		if zones > 0 && (len(named) > 0 && &set[0] == &named[0] || zones >= 2 && inside*10 >= 6*r.enclosed() && !r.zonesAreStoreys(g)) {
+			return g, true
+		}
+	}
+	return grouping{}, false
+}
+
+func (r *reader) enclosed() int {
+	n := 0
+	for _, m := range r.rooms {
+		if !m.outside {
+			n++
+		}
+	}
+	return n
+}
+
+// zonesAreStoreys reports whether a grouping only repeats the storeys.
+func (r *reader) zonesAreStoreys(g grouping) bool {
+	storey, name := map[string]int{}, map[int]string{}
+	for i, m := range r.rooms {
+		n := g.of[i]
+		if n == "" {
+			continue
+		}
+		if s, ok := storey[n]; ok && s != m.storey {
+			return false
+		}
+		storey[n] = m.storey
+		if o, ok := name[m.storey]; ok && o != n {
+			return false
+		}
+		name[m.storey] = n
+	}
+	return true
+}
+
+// roomsWithin returns the rooms whose middle lies in the box of a zone's body.
+func (r *reader) roomsWithin(z *model.Zone) []int {
+	b := z.Body()
+	if b == nil {
+		return nil
+	}
+	var out []int
+	for i, m := range r.rooms {
+		if m.box.IsEmpty() {
+			continue
+		}
+		c := r.turn.out(m.box.Center())
+		if c.X > b.Box.Min.X && c.X < b.Box.Max.X && c.Y > b.Box.Min.Y && c.Y < b.Box.Max.Y && c.Z > b.Box.Min.Z && c.Z < b.Box.Max.Z {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// unitsByFacts takes the units of the submittal file that name spaces.
+func (r *reader) unitsByFacts() (grouping, bool) {
+	g := grouping{of: map[int]string{}, reason: Reason{Signal: "submittal"}}
+	for _, u := range r.facts.Units {
+		for _, want := range u.Spaces {
+			found := false
+			for i, m := range r.rooms {
+				if m.space != nil && (strings.EqualFold(m.space.Name, want) || strings.EqualFold(m.space.LongName, want) || m.space.GlobalID == want) {
+					g.of[i] = u.Name
+					found = true
+				}
+			}
+			if !found {
+				r.note(fmt.Sprintf("the submittal names the space %q of %s, which the model does not hold", want, u.Name))
+			}
+		}
+	}
+	return g, len(g.of) > 0
+}
+
+// unitProperty matches names of properties that tell the unit of a space.
+var unitProperty = regexp.MustCompile(`^(occupancy ?zone( ?name)?|apartment( ?(no|number|name|id|nr))?|(dwelling )?unit( ?(no|number|name|id|nr))?|dwelling|flat( ?(no|number))?|tenant|wohnung(s ?(nr|nummer))?|wohneinheit|nutzungseinheit|logement|appartement|vivienda|apartamento|woning( ?(nr|nummer))?|leilighet(s ?nr)?|bruksenhet|bolig)$`)
+
+// unitsByProperty takes a property of the spaces that names their unit.
+func (r *reader) unitsByProperty() (grouping, bool) {
+	values := map[string]map[int]string{} // set.property -> room -> value
+	for i, m := range r.rooms {
+		if m.space == nil {
+			continue
+		}
+		for set, ps := range m.space.Props() {
+			for name, v := range ps {
+				if v.Bool != nil || v.IsNum && v.Num != float64(int(v.Num)) || !unitProperty.MatchString(lexicon.Fold(name)) {
+					continue
+				}
+				t := strings.TrimSpace(v.Text)
+				if t == "" || strings.EqualFold(t, "none") || strings.EqualFold(t, "unoccupied") || t == "*" || t == "-" {
+					continue
+				}
+				k := set + "." + name
+				if values[k] == nil {
+					values[k] = map[int]string{}
+				}
+				values[k][i] = t
+			}
+		}
+	}
+	keys := make([]string, 0, len(values))
+	for k := range values {
+		keys = append(keys, k)
+	}
+	sort.Slice(keys, func(i, j int) bool {
+		if a, b := len(values[keys[i]]), len(values[keys[j]]); a != b {
+			return a > b
+		}
+		return keys[i] < keys[j]
+	})
+	for _, k := range keys {
+		g := grouping{of: values[k], reason: Reason{"property", k + " ="}}
+		r.dropOutside(&g)
+		if n := len(g.names()); n >= 2 && n <= len(g.of) && 2*len(g.of) >= r.enclosed() && !r.zonesAreStoreys(g) && n*2 <= len(g.of) {
+			return g, true
+		}
+	}
+	return grouping{}, false
+}
+
+// dropOutside takes a name away that only open spaces bear.
+func (r *reader) dropOutside(g *grouping) {
+	inside := map[string]bool{}
+	for i, n := range g.of {
+		if !r.rooms[i].outside {
+			inside[n] = true
+		}
+	}
+	of := map[int]string{}
+	for i, n := range g.of {
+		if inside[n] {
+			of[i] = n
+		}
+	}
+	g.of = of
+}
+
+// Ways in which the name of a space begins with its unit.
+var namePrefixes = []*regexp.Regexp{
+	regexp.MustCompile(`(?i)\b(?:unit|apt|apartment|flat|dwelling|whg|wohnung|we|haus|logement|lgt|appt|appartement|vivienda|piso|woning|leilighet|bolig|house|townhouse|th|u)[ ._#-]*([0-9]+[a-z]?|[a-z])\b`),
+	regexp.MustCompile(`^([A-Za-z]{1,2})[ ._-]?[0-9]{1,4}[a-z]?\b`),
+	regexp.MustCompile(`^([0-9]{1,3})[.\-/][0-9]{1,3}\b`),
+}
+
+// unitsByName takes the prefix that space names have in common: A101, A102 against B101.
+func (r *reader) unitsByName() (grouping, bool) {
+	for k, re := range namePrefixes {
+		g := grouping{of: map[int]string{}, reason: Reason{"space name", "prefix"}}
+		for i, m := range r.rooms {
+			if m.space == nil || m.outside || m.common {
+				continue
+			}
+			for _, n := range []string{m.space.Name, m.space.LongName} {
+				if x := re.FindStringSubmatch(strings.TrimSpace(n)); x != nil {
+					g.of[i] = strings.ToUpper(x[1])
+					break
+				}
+			}
+		}
+		names := g.names()
+		if len(names) < 2 || 10*len(g.of) < 7*r.enclosed() || r.zonesAreStoreys(g) || !r.prefixesHold(g, names, k) {
+			continue
+		}
+		return g, true
+	}
+	return grouping{}, false
+}
+
+// prefixesHold reports whether each prefix names several rooms, so that it is a unit and not
+// a kind of room; a single-room unit is accepted where the word for unit stands before it.
+func (r *reader) prefixesHold(g grouping, names []string, kind int) bool {
+	count := map[string]int{}
+	for _, n := range g.of {
+		count[n]++
+	}
+	for _, n := range names {
+		if kind > 0 && count[n] < 2 {
+			return false
+		}
+	}
+	return true
+}
+
+// naturalLess compares names with their numbers by value: "Unit 2" before "Unit 10".
+func naturalLess(a, b string) bool {
+	x, y := strings.ToLower(a), strings.ToLower(b)
+	for x != "" && y != "" {
+		dx, dy := digits(x), digits(y)
+		if dx > 0 && dy > 0 {
+			nx, ny := strings.TrimLeft(x[:dx], "0"), strings.TrimLeft(y[:dy], "0")
+			if len(nx) != len(ny) {
+				return len(nx) < len(ny)
+			}
+			if nx != ny {
+				return nx < ny
+			}
+			x, y = x[dx:], y[dy:]
+			continue
+		}
+		if x[0] != y[0] {
+			return x[0] < y[0]
+		}
+		x, y = x[1:], y[1:]
+	}
+	if x == y {
+		return a < b
+	}
+	return len(x) < len(y)
+}
+
+func digits(s string) int {
+	n := 0
+	for n < len(s) && s[n] >= '0' && s[n] <= '9' {
+		n++
+	}
+	return n
+}

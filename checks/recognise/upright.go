@@ -1,0 +1,220 @@
+package recognise
+
+import (
+	"math"
+
+	"voidcheck/checks/void"
+	"voidcheck/ifcx/geom"
+)
+
+// faceTouch is how far a wall board and the studs it is fixed to may be apart, metres.
+const faceTouch = 0.03
+
+// uprightSheets settles plumb boards: on stud faces they are wall boards; across a floor or
+// attic void with framing on both sides they are stops; at its edge they sheathe it.
+func (r *reader) uprightSheets() {
+	var up []*piece
+	for _, p := range r.ps {
+		if p.known() || p.skip || p.truss >= 0 || p.round || r.hints[p.elem].out {
+			continue
+		}
+		if p.lie == upright && (p.form == board || p.form == slab && p.size[2] < 0.06) && math.Abs(p.axes[2].Z) < 0.03 {
+			up = append(up, p)
+		}
+	}
+	for _, p := range up {
+		if r.inCavity(p) {
+			continue
+		}
+		h, hinted := r.sheetHint(p, "draftstop", "fireblock", "insulation", "finish", "rim", "soffit-board", "seal", "separation", "wall", "deck", "ceiling", "roof")
+		first := r.hint(p).first()
+		if hinted && h.Concept != first && !h.Strong() {
+			hinted = false
+		}
+		if hinted && (h.Concept == "fireblock" || h.Concept == "seal" || h.Concept == "insulation") {
+			continue
+		}
+		r.uprightSheet(p, h, hinted)
+	}
+}
+
+func (r *reader) uprightSheet(p *piece, h evidence, hinted bool) {
+	face := r.onStudFace(p)
+	if hinted && h.Concept == "draftstop" {
+		p.is(Draftstop, void.RoleDraftstop, h.Signal, h.Value)
+		return
+	}
+	if hinted && h.Concept == "soffit-board" {
+		p.is(SoffitBd, void.RoleSoffitBoard, h.Signal, h.Value)
+		return
+	}
+	if face {
+		r.settle(p, Finish, void.RoleFinish, "finish", "upright board on the face of studs")
+		return
+	}
+	left, right := r.voidSides(p)
+	l := sheetStrip(p)
+	switch {
+	case left && right && p.size[2] <= boardMax:
+		if r.spansBay(p, l) {
+			r.settle(p, Fireblock, void.RoleBlock, "fireblock", "panel between two members")
+			return
+		}
+		r.settle(p, Draftstop, void.RoleDraftstop, "draftstop", "upright board across a void, framing on both its sides")
+	case left || right:
+		if hinted && h.Concept == "rim" {
+			p.is(Rim, void.RoleRim, h.Signal, h.Value)
+			return
+		}
+		r.settle(p, Finish, void.RoleFinish, "finish", "upright board at the edge of a void")
+	case hinted && h.Concept == "rim":
+		p.is(Rim, void.RoleRim, h.Signal, h.Value)
+	case p.size[1] < 0.8 && r.underBoard(p):
+		p.is(SoffitBd, void.RoleSoffitBoard, "geometry", "low upright board under a ceiling")
+	default:
+		r.settle(p, Finish, void.RoleFinish, "finish", "upright board")
+	}
+}
+
+// sheetStrip returns an empty strip along an upright board.
+func sheetStrip(p *piece) *leaf {
+	return newLeaf(&geom.Mesh{}, turn{1, 0}, p.axes[2].Plan())
+}
+
+// onStudFace reports whether an upright board lies on a face of a stud row, of a layered wall
+// or of another wall board, or between two rows.
+func (r *reader) onStudFace(p *piece) bool {
+	l := sheetStrip(p)
+	for _, w := range r.leaves {
+		if !w.parallel(l) || !w.framed && !w.framing {
+			continue
+		}
+		s0, s1, t0, t1 := w.span(p)
+		if overlap(s0, s1, w.s0, w.s1) < math.Min(0.2, 0.5*(s1-s0)) || overlap(p.z0(), p.z1(), w.z0, w.z1) < math.Min(0.3, 0.4*(p.z1()-p.z0())) {
+			continue
+		}
+		lo, hi := w.edges()
+		// up to three boards on each other
+		if t0 > hi-faceTouch && t0 < hi+faceTouch+2*boardMax || t1 < lo+faceTouch && t1 > lo-faceTouch-2*boardMax {
+			if r.stackOf(p, l, lo, hi) {
+				return true
+			}
+		}
+		for _, o := range r.leaves {
+			if o == w || !o.parallel(w) || overlap(o.s0, o.s1, s0, s1) < 0.2 || overlap(o.z0, o.z1, p.z0(), p.z1()) < 0.3 {
+				continue
+			}
+			a, _ := o.edges()
+			if a > hi-0.01 && a-hi < doubleGap && t0 > hi-0.02 && t1 < a+0.02 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// stackOf reports whether what lies between a board and the face of a row is other boards.
+func (r *reader) stackOf(p *piece, l *leaf, lo, hi float64) bool {
+	_, _, t0, t1 := l.span(p)
+	gap := math.Max(t0-hi, lo-t1)
+	if gap < faceTouch {
+		return true
+	}
+	for _, i := range r.near.in(p.box.Grow(0.002)) {
+		q := r.ps[i]
+		if q == p || q.form != board || q.lie != upright || q.skip {
+			continue
+		}
+		_, _, u0, u1 := l.span(q)
+		if t0 > hi && math.Abs(u1-t0) < 0.005 || t1 < lo && math.Abs(u0-t1) < 0.005 {
+			return true
+		}
+	}
+	return false
+}
+
+// voidSides reports on which sides of an upright board floor or attic framing stands at its
+// height within reach.
+func (r *reader) voidSides(p *piece) (left, right bool) {
+	l := sheetStrip(p)
+	s0, s1, t0, t1 := l.span(p)
+	for _, i := range r.near.in(p.box.Grow(memberGap)) {
+		q := r.ps[i]
+		if q == p || q.skip || q.role == void.RoleRoof || !(spans(q) || q.truss >= 0) {
+			continue
+		}
+		q0, q1, u0, u1 := l.span(q)
+		if overlap(s0, s1, q0, q1) < 0.03 || overlap(p.z0(), p.z1(), q.z0(), q.z1()) < 0.03 {
+			continue
+		}
+		left = left || u0 < t0-0.02
+		right = right || u1 > t1+0.02
+	}
+	return left, right
+}
+
+// spansBay reports whether a panel is as short as a bay and ends at members on both sides.
+func (r *reader) spansBay(p *piece, l *leaf) bool {
+	s0, s1, _, _ := l.span(p)
+	if s1-s0 > memberGap {
+		return false
+	}
+	lo, hi := false, false
+	for _, i := range r.near.in(p.box.Grow(0.05)) {
+		q := r.ps[i]
+		if q == p || !spans(q) || math.Abs(q.axes[0].Plan().Unit().Dot(l.dir)) > 0.2 {
+			continue
+		}
+		q0, q1, _, _ := l.span(q)
+		lo = lo || math.Abs(q1-s0) < 0.06
+		hi = hi || math.Abs(q0-s1) < 0.06
+	}
+	return lo && hi
+}
+
+// underBoard reports whether the top of an upright board meets a level board.
+func (r *reader) underBoard(p *piece) bool {
+	for _, i := range r.near.in(p.box.Grow(sheetTouch)) {
+		q := r.ps[i]
+		if q != p && (q.form == board || q.form == slab) && q.lie == flat && math.Abs(q.z0()-p.z1()) < sheetTouch {
+			return true
+		}
+	}
+	return false
+}
+
+// inCavity reports whether a piece lies inside a wall: within the strip between its outer
+// faces, in the depth of its studs or in the gap beside them.
+func (r *reader) inCavity(p *piece) bool {
+	w, _ := r.cavityOf(p)
+	return w != nil
+}
+
+// cavityOf returns the wall a piece lies inside, and whether it lies in the gap of a double
+// wall.
+func (r *reader) cavityOf(p *piece) (*leaf, bool) {
+	const play = 0.055
+	for _, w := range r.leaves {
+		if w.bare || len(w.bands) == 0 {
+			continue
+		}
+		s0, s1, t0, t1 := w.span(p)
+		if overlap(s0, s1, w.s0, w.s1) < 0.6*(s1-s0) || p.z1() < w.z0-0.3 || p.z0() > w.z1+0.3 || t1-t0 > 0.6 {
+			continue
+		}
+		lo, hi := w.edges()
+		if t0 > lo-play && t1 < hi+play && overlap(t0, t1, lo, hi) > 0.6*(t1-t0) && overlap(p.z0(), p.z1(), w.z0, w.z1) > 0.5*(p.z1()-p.z0()) {
+			return w, false
+		}
+		for _, o := range r.leaves {
+			if o == w || o.bare || !o.parallel(w) || overlap(o.s0, o.s1, w.s0, w.s1) < 0.3 || overlap(o.z0, o.z1, w.z0, w.z1) < 0.3 {
+				continue
+			}
+			a, b := o.edges()
+			if a > hi-0.01 && a-hi < doubleGap && t0 > lo-play && t1 < b+play && overlap(t0, t1, hi, a) > 0 {
+				return w, true
+			}
+		}
+	}
+	return nil, false
+}

@@ -1,0 +1,366 @@
+package recognise
+
+import (
+	"math"
+	"sort"
+
+	"voidcheck/checks/void"
+)
+
+// wall is one wall assembly: leaves side by side, seen as bands across, in the turned frame.
+type wall struct {
+	leaf
+	kind void.WallKind
+	sep  int
+	pair pair // the units it separates, {-1, -1} when none
+}
+
+// buildWalls makes wall assemblies of the leaves: boards are put on their rows, parallel
+// leaves closer than doubleGap become one, and what passes several storeys is cut at them.
+func (r *reader) buildWalls() {
+	r.findLevels()
+	r.leaves = distinct(r.leaves)
+	r.boardRows()
+	g := newGroups(len(r.leaves))
+	for i, a := range r.leaves {
+		for j := i + 1; j < len(r.leaves); j++ {
+			if beside(a, r.leaves[j]) {
+				g.join(i, j)
+			}
+		}
+	}
+	for _, set := range g.sets() {
+		var ls []*leaf
+		for _, i := range set {
+			ls = append(ls, r.leaves[i])
+		}
+		for _, s := range sections(ls) {
+			r.walls = append(r.walls, r.storeyParts(s)...)
+		}
+	}
+	sort.SliceStable(r.walls, func(i, j int) bool { return leafBefore(&r.walls[i].leaf, &r.walls[j].leaf) })
+}
+
+// leafBefore orders strips by storey, direction and place.
+func leafBefore(a, b *leaf) bool {
+	q := func(v float64) float64 { return math.Floor(v*1000 + 0.37) }
+	al, _ := a.edges()
+	bl, _ := b.edges()
+	ka := [...]float64{float64(a.storey), q(a.z0), q(math.Atan2(a.dir.Y, a.dir.X)), q(al), q(a.s0), q(a.s1), q(a.z1)}
+	kb := [...]float64{float64(b.storey), q(b.z0), q(math.Atan2(b.dir.Y, b.dir.X)), q(bl), q(b.s0), q(b.s1), q(b.z1)}
+	for i := range ka {
+		if ka[i] != kb[i] {
+			return ka[i] < kb[i]
+		}
+	}
+	return false
+}
+
+// distinct sorts leaves and drops those that repeat another.
+func distinct(ls []*leaf) []*leaf {
+	sort.SliceStable(ls, func(i, j int) bool { return leafBefore(ls[i], ls[j]) })
+	var out []*leaf
+	for _, l := range ls {
+		twin := false
+		for _, o := range out {
+			if o.parallel(l) && math.Abs(o.s0-l.s0) < 0.01 && math.Abs(o.s1-l.s1) < 0.01 && math.Abs(o.z0-l.z0) < 0.01 && math.Abs(o.z1-l.z1) < 0.01 && sameBands(o.bands, l.bands) {
+				o.elems = mergeInts(o.elems, l.elems)
+				twin = true
+				break
+			}
+		}
+		if !twin && len(l.bands) > 0 {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+func mergeInts(a, b []int) []int {
+	seen := map[int]bool{}
+	var r []int
+	for _, s := range [][]int{a, b} {
+		for _, v := range s {
+			if !seen[v] {
+				seen[v] = true
+				r = append(r, v)
+			}
+		}
+	}
+	sort.Ints(r)
+	return r
+}
+
+// sameBands reports whether two walls have the same build-up in the same place.
+func sameBands(a, b []band) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i].kind != b[i].kind || math.Abs(a[i].lo-b[i].lo) > 0.006 || math.Abs(a[i].hi-b[i].hi) > 0.006 {
+			return false
+		}
+	}
+	return true
+}
+
+// boardRows puts wall boards on the rows they lie on, innermost first.
+func (r *reader) boardRows() {
+	for _, w := range r.leaves {
+		if !w.framed {
+			continue
+		}
+		var on []band
+		var elems []int
+		for _, p := range r.ps {
+			if p.role != void.RoleFinish || p.layered || p.skip || p.lie != upright || p.form != board && p.form != slab {
+				continue
+			}
+			if math.Abs(p.axes[2].Plan().Dot(w.norm)) < 0.999 {
+				continue
+			}
+			s0, s1, t0, t1 := w.span(p)
+			if overlap(s0, s1, w.s0, w.s1) < 0.3*math.Min(s1-s0, w.s1-w.s0) || overlap(p.z0(), p.z1(), w.z0, w.z1) < 0.4*math.Min(p.z1()-p.z0(), w.z1-w.z0) {
+				continue
+			}
+			on = append(on, band{t0, t1, bandBoard})
+			elems = append(elems, p.elem)
+		}
+		for round := 0; round < 3; round++ {
+			lo, hi := w.edges()
+			grew := false
+			for i, b := range on {
+				if b.kind == bandUnknown {
+					continue
+				}
+				mid := (b.lo + b.hi) / 2
+				if mid > hi-0.005 && b.lo < hi+faceTouch || mid < lo+0.005 && b.hi > lo-faceTouch {
+					w.addBoard(b)
+					w.elems = mergeInts(w.elems, []int{elems[i]})
+					on[i].kind = bandUnknown
+					grew = true
+				}
+			}
+			if !grew {
+				break
+			}
+		}
+		w.sortBands()
+	}
+}
+
+// addBoard adds a board unless it lies where one is already.
+func (l *leaf) addBoard(b band) {
+	for i, o := range l.bands {
+		if o.kind == bandBoard && overlap(o.lo, o.hi, b.lo, b.hi) > 0.5*math.Min(o.hi-o.lo, b.hi-b.lo) {
+			l.bands[i].lo, l.bands[i].hi = math.Min(o.lo, b.lo), math.Max(o.hi, b.hi)
+			return
+		}
+	}
+	l.bands = append(l.bands, b)
+}
+
+// beside reports whether two leaves make one wall: parallel, facing each other over most of
+// the shorter one's length and height, and no farther apart than a double wall's gap.
+func beside(a, b *leaf) bool {
+	if !a.parallel(b) {
+		return false
+	}
+	if overlap(a.s0, a.s1, b.s0, b.s1) < 0.5*math.Min(a.s1-a.s0, b.s1-b.s0) || overlap(a.z0, a.z1, b.z0, b.z1) < 0.5*math.Min(a.z1-a.z0, b.z1-b.z0) {
+		return false
+	}
+	alo, ahi := a.edges()
+	blo, bhi := b.edges()
+	gap := math.Max(blo-ahi, alo-bhi)
+	// Layers of one wall drawn into another lie deep in it; that is no pair.
+	return gap > -0.06 && gap <= doubleGap
+}
+
+// sections cuts a set of leaves along the wall where its build-up changes.
+func sections(ls []*leaf) []*leaf {
+	if len(ls) == 1 {
+		return ls
+	}
+	var cuts []float64
+	for _, l := range ls {
+		cuts = append(cuts, l.s0, l.s1)
+	}
+	sort.Float64s(cuts)
+	const short = 0.5 // a leaf that runs on this little past the other is still one wall
+	var at []float64
+	for _, c := range cuts {
+		if len(at) == 0 || c-at[len(at)-1] > short {
+			at = append(at, c)
+		} else if c == cuts[len(cuts)-1] {
+			at[len(at)-1] = c
+		}
+	}
+	if len(at) < 2 {
+		at = []float64{cuts[0], cuts[len(cuts)-1]}
+	}
+	at[0], at[len(at)-1] = cuts[0], cuts[len(cuts)-1]
+	var out []*leaf
+	for i := 0; i+1 < len(at); i++ {
+		m := joinLeaves(ls, at[i], at[i+1])
+		if m == nil {
+			continue
+		}
+		if n := len(out); n > 0 && sameBands(out[n-1].bands, m.bands) && math.Abs(out[n-1].s1-m.s0) < 0.01 {
+			p := out[n-1]
+			p.s1 = m.s1
+			p.z0, p.z1 = math.Min(p.z0, m.z0), math.Max(p.z1, m.z1)
+			p.elems = mergeInts(p.elems, m.elems)
+			continue
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+// joinLeaves makes one leaf of those that stand over most of a stretch.
+func joinLeaves(ls []*leaf, s0, s1 float64) *leaf {
+	m := &leaf{s0: math.Inf(1), s1: math.Inf(-1), z0: math.Inf(1), z1: math.Inf(-1), storey: -1, bare: true, framed: false}
+	n := 0
+	for _, l := range ls {
+		if overlap(l.s0, l.s1, s0, s1) < 0.5*(s1-s0) {
+			continue
+		}
+		n++
+		m.dir, m.norm = l.dir, l.norm
+		m.s0, m.s1 = math.Min(m.s0, math.Max(l.s0, s0)), math.Max(m.s1, math.Min(l.s1, s1))
+		m.z0, m.z1 = math.Min(m.z0, l.z0), math.Max(m.z1, l.z1)
+		for _, b := range l.bands {
+			if b.kind == bandBoard {
+				m.addBoard(b)
+			} else {
+				m.bands = append(m.bands, b)
+			}
+		}
+		m.elems = mergeInts(m.elems, l.elems)
+		m.framing = m.framing || l.framing
+		m.framed = m.framed || l.framed
+		m.bare = m.bare && l.bare
+		m.staggered = m.staggered || l.staggered
+		m.combustible = m.combustible || l.combustible
+	}
+	if n == 0 {
+		return nil
+	}
+	m.sortBands()
+	m.bands = mergeFrames(m.bands)
+	return m
+}
+
+// mergeFrames joins frame bands that repeat each other: rows of one strip that stand end to
+// end or were modelled twice.
+func mergeFrames(bs []band) []band {
+	var out []band
+	for _, b := range bs {
+		if n := len(out); n > 0 && b.kind == bandFrame && out[n-1].kind == bandFrame && overlap(out[n-1].lo, out[n-1].hi, b.lo, b.hi) > 0.8*math.Min(b.hi-b.lo, out[n-1].hi-out[n-1].lo) {
+			out[n-1].hi = math.Max(out[n-1].hi, b.hi)
+			continue
+		}
+		out = append(out, b)
+	}
+	return out
+}
+
+// storeyParts cuts a wall at the storey levels that it passes and gives each part its storey.
+func (r *reader) storeyParts(l *leaf) []*wall {
+	const least = 1.0 // metres on both sides of a level for a wall to count as passing it
+	var out []*wall
+	z := l.z0
+	last := math.Inf(-1)
+	for _, v := range r.levels {
+		if v > z+least && v < l.z1-least && v-last > least {
+			out = append(out, r.wallOf(l, z, v))
+			z, last = v, v
+		}
+	}
+	return append(out, r.wallOf(l, z, l.z1))
+}
+
+func (r *reader) wallOf(l *leaf, z0, z1 float64) *wall {
+	w := &wall{leaf: *l, sep: -1, pair: pair{-1, -1}}
+	w.z0, w.z1 = z0, z1
+	w.storey = r.storeyAt(z0 + math.Min(0.5, (z1-z0)/2))
+	w.kind = kindOf(l)
+	return w
+}
+
+// storeyAt returns the index of the highest storey whose level is not above z, 0 below all,
+// -1 when there are none.
+func (r *reader) storeyAt(z float64) int {
+	s := -1
+	for i, v := range r.levels {
+		if v <= z+1e-6 || s < 0 {
+			s = i
+		}
+	}
+	return s
+}
+
+// kindOf reads the kind of a wall from its bands.
+func kindOf(l *leaf) void.WallKind {
+	rows, solid := 0, 0
+	var lo, hi float64
+	for _, b := range l.bands {
+		switch b.kind {
+		case bandFrame:
+			if rows == 0 {
+				lo = b.hi
+			}
+			hi = b.lo
+			rows++
+		case bandSolid:
+			solid++
+		}
+	}
+	liner := 0.0
+	for _, b := range l.bands {
+		if b.kind == bandBoard && b.lo > lo-0.01 && b.hi < hi+0.01 {
+			liner += b.hi - b.lo
+		}
+	}
+	switch {
+	case l.staggered:
+		return void.WallStaggered
+	case rows > 0 && solid > 0:
+		return void.WallFurred
+	case rows >= 2 && liner > 0.02:
+		return void.WallLiner
+	case rows >= 2:
+		return void.WallDouble
+	case rows == 1:
+		return void.WallSingle
+	case solid > 0:
+		return void.WallSolid
+	}
+	return void.WallUnknown
+}
+
+// findLevels takes the storey elevations.
+func (r *reader) findLevels() {
+	r.levels = r.levels[:0]
+	for _, s := range r.m.Storeys {
+		r.levels = append(r.levels, s.ElevationM)
+	}
+	if len(r.levels) > 0 {
+		return
+	}
+	var tops []float64
+	for _, p := range r.ps {
+		if p.role == void.RoleDeck && !p.skip && p.size[0] > 1 {
+			tops = append(tops, p.z1())
+		}
+	}
+	sort.Float64s(tops)
+	for _, z := range tops {
+		if n := len(r.levels); n == 0 || z-r.levels[n-1] > 1.5 {
+			r.levels = append(r.levels, z)
+		}
+	}
+	if len(r.levels) > 0 {
+		r.note("the model has no storeys; levels are taken from the decks")
+	}
+}
