@@ -21,8 +21,8 @@ const (
 	// stand for it. A tenth of the smallest opening that is looked for (1/2 in).
 	ChordError = 1e-3
 	// MinCircleSegments is the least number of chords of a full circle, so that small pipes
-	// keep 97 % of their section area.
-	MinCircleSegments = 16
+	// keep 98.9 % of their section area.
+	MinCircleSegments = 24
 	// MaxCircleSegments bounds the chords of a full circle whatever its radius.
 	MaxCircleSegments = 360
 )

@@ -192,20 +192,18 @@ func (e *eval) manifold(id graph.ID) (*part, error) {
 		return nil, err
 	}
 	m := s.mesh()
-	p := &part{item: id, kind: e.g.Type(id), open: !m.IsClosed()}
 	if len(m.Tris) == 0 {
 		return nil, e.bad(id, "no face of the shell has an area")
 	}
-	if !p.open {
-		m = outward(m)
-	}
+	m, ok := closed(m)
+	p := &part{item: id, kind: e.g.Type(id), open: !ok}
 	for _, v := range e.g.Refs(id, "Voids") {
 		s := newSoup()
 		if err := e.shell(v, s); err != nil {
 			return nil, err
 		}
-		hollow := outward(s.mesh())
-		if !hollow.IsClosed() {
+		hollow, ok := closed(s.mesh())
+		if !ok {
 			e.faults = append(e.faults, e.bad(v, "the shell of the void does not close, it is left out"))
 			continue
 		}
@@ -216,7 +214,7 @@ func (e *eval) manifold(id graph.ID) (*part, error) {
 }
 
 // surfaceModel reads IfcFaceBasedSurfaceModel and IfcShellBasedSurfaceModel: each connected
-// set that closes becomes a solid of its own, the rest one open part.
+// set that closes becomes a solid of its own, the rest one part, which may close together.
 func (e *eval) surfaceModel(id graph.ID) ([]*part, error) {
 	sets := append(e.g.Refs(id, "FbsmFaces"), e.g.Refs(id, "SbsmBoundary")...)
 	if len(sets) == 0 {
@@ -229,23 +227,37 @@ func (e *eval) surfaceModel(id graph.ID) ([]*part, error) {
 		if err := e.shell(set, s); err != nil {
 			return nil, err
 		}
-		if m := s.mesh(); m.IsClosed() && math.Abs(m.Volume()) > 0 {
-			out = append(out, &part{item: id, kind: e.g.Type(id), mesh: outward(m)})
+		if m, ok := closed(s.mesh()); ok {
+			out = append(out, &part{item: id, kind: e.g.Type(id), mesh: m})
 			continue
 		}
 		for _, t := range s.tris {
-			rest.triangle(rest.weld.Add(s.weld.Points()[t[0]]), rest.weld.Add(s.weld.Points()[t[1]]), rest.weld.Add(s.weld.Points()[t[2]]))
+			p := s.weld.Points()
+			rest.triangle(rest.weld.Add(p[t[0]]), rest.weld.Add(p[t[1]]), rest.weld.Add(p[t[2]]))
 		}
 	}
-	if m := rest.mesh(); len(m.Tris) > 0 {
-		p := &part{item: id, kind: e.g.Type(id), mesh: m, open: !m.IsClosed()} // sets may close together
-		if !p.open {
-			p.mesh = outward(m)
-		}
-		out = append(out, p)
+	if len(rest.tris) > 0 {
+		m, ok := closed(rest.mesh())
+		out = append(out, &part{item: id, kind: e.g.Type(id), mesh: m, open: !ok})
 	}
 	if len(out) == 0 {
 		return nil, e.bad(id, "no face has an area")
 	}
 	return out, nil
+}
+
+// closed turns the faces of a mesh outward if that makes it bound a volume, with corners on
+// a neighbour's edge put into that edge if need be; otherwise the mesh comes back as it is.
+func closed(m *geom.Mesh) (*geom.Mesh, bool) {
+	for _, try := range []func() *geom.Mesh{
+		func() *geom.Mesh { return m },
+		m.Oriented,
+		func() *geom.Mesh { return m.Oriented().Sewn() },
+		func() *geom.Mesh { return m.Sewn().Oriented() },
+	} {
+		if n := try(); n.IsClosed() && math.Abs(n.Volume()) > 1e-12 {
+			return outward(n), true
+		}
+	}
+	return m, false
 }

@@ -88,17 +88,9 @@ func (e *eval) faceSet(id graph.ID, s *soup) (*part, error) {
 	if len(m.Tris) == 0 {
 		return nil, e.bad(id, "no face has an area")
 	}
-	p := &part{item: id, kind: e.g.Type(id), mesh: m, open: !m.IsClosed()}
-	if !p.open {
-		p.mesh = outward(m)
-		return p, nil
-	}
-	if n := m.Sewn(); n.IsClosed() { // corners that stand on the edge of a neighbour
-		p.mesh, p.open = outward(n), false
-		return p, nil
-	}
-	if closed, known := e.g.Bool(id, "Closed"); known && closed {
+	m, ok := closed(m)
+	if says, known := e.g.Bool(id, "Closed"); !ok && known && says {
 		e.faults = append(e.faults, e.bad(id, "the faces do not close although the file says so"))
 	}
-	return p, nil
+	return &part{item: id, kind: e.g.Type(id), mesh: m, open: !ok}, nil
 }
