@@ -10,6 +10,7 @@ import (
 	"sync"
 
 	"voidcheck/ifcx/graph"
+	"voidcheck/ifcx/ifcjson"
 	"voidcheck/ifcx/model"
 	"voidcheck/ifcx/source"
 	"voidcheck/ifcx/step"
@@ -34,7 +35,8 @@ type Progress struct {
 	Done, Total int // files
 }
 
-// graphReaders read one file each into an instance graph, by kind.
+// graphReaders read one file each into an instance graph, by kind. IFC5 files are not among
+// them: several of them are layers of one model and are composed together.
 var graphReaders = map[source.Kind]func(*source.File, *source.Log) (*graph.Graph, error){
 	source.STEP: step.Read,
 }
@@ -66,11 +68,12 @@ func OpenFiles(ctx context.Context, files []*source.File, opt Options) (*model.B
 		opt.Log = &source.Log{}
 	}
 	o := opener{opt: opt, total: len(files)}
-	contents := make([]model.Content, len(files))
-	err := o.each(ctx, "read", len(files), func(i int) (string, error) {
-		c, err := o.read(files[i])
+	groups := grouped(files)
+	contents := make([]model.Content, len(groups))
+	err := o.each(ctx, "read", len(groups), func(i int) (string, error) {
+		c, err := o.read(groups[i])
 		contents[i] = c
-		return files[i].Name, err
+		return groups[i][0].Name, err
 	})
 	if err != nil {
 		return nil, err
@@ -117,8 +120,31 @@ func (o *opener) load(ctx context.Context, paths []string) ([]*source.File, erro
 	return files, nil
 }
 
-// read turns one file into content that can be federated.
-func (o *opener) read(f *source.File) (model.Content, error) {
+// grouped puts all IFC5 files together, at the place of the first, and every other file by
+// itself.
+func grouped(files []*source.File) [][]*source.File {
+	var out [][]*source.File
+	ifc5 := -1
+	for _, f := range files {
+		switch {
+		case f.Kind != source.IFC5:
+			out = append(out, []*source.File{f})
+		case ifc5 < 0:
+			ifc5 = len(out)
+			out = append(out, []*source.File{f})
+		default:
+			out[ifc5] = append(out[ifc5], f)
+		}
+	}
+	return out
+}
+
+// read turns one file, or the layers of one model, into content that can be federated.
+func (o *opener) read(files []*source.File) (model.Content, error) {
+	f := files[0]
+	if f.Kind == source.IFC5 {
+		return ifcjson.Read(files, o.opt.Log)
+	}
 	read := graphReaders[f.Kind]
 	if read == nil {
 		return nil, fmt.Errorf("%s: %s files cannot be read by this version; export the model as IFC (STEP, .ifc)", f.Name, f.Kind)

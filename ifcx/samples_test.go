@@ -200,6 +200,90 @@ func TestSampleFederation(t *testing.T) {
 	}
 }
 
+// The extents are those of the samples' README.
+func TestSampleSeparationExtents(t *testing.T) {
+	b := openSample(t, "duplex-arch.ifc")
+	if err := b.Bodies(context.Background(), 0); err != nil {
+		t.Fatal(err)
+	}
+	for id, want := range map[string][6]float64{
+		"2O2Fr$t4X7Zf8NOew3FKRi": {0.417, 4.618, -10.218, -9.725, 0, 2.795},
+		"2O2Fr$t4X7Zf8NOew3FKRH": {4.125, 4.675, -10.000, -7.800, 0, 2.795},
+		"2O2Fr$t4X7Zf8NOew3FNbT": {4.182, 8.383, -8.075, -7.582, 0, 2.795},
+		"2O2Fr$t4X7Zf8NOew3FKau": {4.125, 4.675, -17.383, -0.417, 3.100, 6.000},
+	} {
+		e := byGlobalID(t, b, id)
+		x := e.Body().Box
+		got := [6]float64{x.Min.X, x.Max.X, x.Min.Y, x.Max.Y, x.Min.Z, x.Max.Z}
+		for i := range got {
+			if !near(got[i], want[i], 0.001) {
+				t.Errorf("%s extends over %.3f, want %.3f", id, got, want)
+				break
+			}
+		}
+		if !e.Layers.Placed {
+			t.Errorf("%s: its layers are not placed", id)
+		}
+	}
+	// The joist floors have their plywood on top (layers of the README), which the usage says
+	// by the Position of the extrusion.
+	for _, id := range []string{"1hOSvn6df7F8_7GcBWlRqU", "1hOSvn6df7F8_7GcBWlRrM"} {
+		l := byGlobalID(t, b, id).Layers
+		if !l.Placed || l.Axis.Z > -0.999 || !near(l.Base.Z, 3.100, 0.001) || !strings.Contains(l.Layers[0].Material, "plywood") {
+			t.Errorf("%s: layers %+v", id, l)
+		}
+	}
+}
+
+// Every layer set with a usage in the samples must lie in its solid.
+func TestSampleLayersLieInSolids(t *testing.T) {
+	for _, name := range []string{"duplex-arch.ifc", "us-house-2x-layers.ifc", "fzk-haus-ifc4.ifc", "gable-wall-to-roof.ifc", "domestic-hot-water.ifc"} {
+		b := openSample(t, name)
+		if err := b.Bodies(context.Background(), 0); err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range b.Log.All() {
+			switch p.Code {
+			case "layers-reversed", "layers-turned":
+				t.Errorf("%s", p)
+			case "layers-thickness": // two separation walls of the duplex are cut back on one side
+				if p.GlobalID != "2O2Fr$t4X7Zf8NOew3FNbT" && p.GlobalID != "2O2Fr$t4X7Zf8NOew3FKRi" {
+					t.Errorf("%s", p)
+				}
+			}
+		}
+	}
+}
+
+func TestSampleIFC5AndSTEPAgree(t *testing.T) {
+	// One building in two syntaxes: boxes of the elements that both name alike.
+	a := openSample(t, "pcert-architecture.ifc")
+	b := openSample(t, "pcert-architecture.ifcx")
+	boxes := map[string]*model.Element{}
+	for _, e := range a.Elements {
+		if e.Body() != nil {
+			boxes[e.Name] = e
+		}
+	}
+	n := 0
+	for _, e := range b.Elements {
+		s := boxes[e.Name]
+		if e.Body() == nil || s == nil {
+			continue
+		}
+		n++
+		if d := e.Body().Box.Min.Sub(s.Body().Box.Min).Len() + e.Body().Box.Max.Sub(s.Body().Box.Max).Len(); d > 0.001 {
+			t.Errorf("%s: %v in STEP, %v in IFC5", e.Name, s.Body().Box, e.Body().Box)
+		}
+		if s.Entity != e.Entity && e.Name != "sand bedding" { // IFC4 has no earthworks, so a proxy there
+			t.Errorf("%s is %s in STEP and %s in IFC5", e.Name, s.Entity, e.Entity)
+		}
+	}
+	if n < 6 {
+		t.Errorf("only %d elements of the two files have one name", n)
+	}
+}
+
 func BenchmarkOpenDuplex(b *testing.B) {
 	path := shared(b, "models/duplex-arch.ifc")
 	for b.Loop() {

@@ -23,9 +23,10 @@ type Content interface {
 	Build(origin geom.Vec3) *Part
 }
 
-// Part is what one file contributes before federation. Lists are ordered by GlobalId.
+// Part is what one Content contributes before federation: one file, or the layers of a
+// composed model. Lists are ordered by GlobalId.
 type Part struct {
-	File     *File
+	Files    []*File
 	Project  string
 	Storeys  []*Storey
 	Spaces   []*Space
@@ -44,7 +45,7 @@ type content struct {
 	v       *view
 	file    *File
 	rel     *relations
-	builder *bodyBuilder
+	builder *shape.Builder
 	origin  geom.Vec3
 	defs    func() map[graph.ID][]graph.ID
 	part    *Part
@@ -57,7 +58,7 @@ type content struct {
 func FromGraph(g *graph.Graph) Content {
 	v := &view{g: g}
 	v.units = v.readUnits()
-	c := &content{v: v, rel: readRelations(v), builder: newBuilder(g)}
+	c := &content{v: v, rel: readRelations(v), builder: shape.New(g, g.Log)}
 	c.defs = sync.OnceValue(c.readDefs)
 	l := v.units.length()
 	c.file = &File{Name: g.File.Name, SHA256: g.File.SHA256, Schema: g.Schema.Name, Tool: v.tool(), Entities: g.Len(),
@@ -102,15 +103,17 @@ func (v *view) mapConversion() *MapConversion {
 	return nil
 }
 
-// place returns the placement of a product in the file's own metres.
+// place returns the placement of a product in the file's own metres. What cannot be read of
+// it is in the log.
 func (c *content) place(id graph.ID) geom.Mat {
-	return placementOf(c.v.g, c.v.units.length().factor, c.v.g.Ref(id, "ObjectPlacement"))
+	m, _ := shape.Placement(c.v.g, c.v.g.Ref(id, "ObjectPlacement"), c.v.units.length().factor)
+	return m
 }
 
-// Anchor implements Content: the middle one, along each axis, of all placed shapes. When all
-// stand at one point near the origin, the geometry itself may be far away and one body is tried.
+// Anchor implements Content. When all shapes stand at one point, the geometry itself may be
+// far away from it and one body is tried.
 func (c *content) Anchor() (geom.Vec3, bool) {
-	var pts [3][]float64
+	var pts []geom.Vec3
 	var first graph.ID
 	for _, r := range c.v.rows("IfcProduct") {
 		if r.ref("Representation") == 0 || r.ref("ObjectPlacement") == 0 {
@@ -119,55 +122,73 @@ func (c *content) Anchor() (geom.Vec3, bool) {
 		if first == 0 {
 			first = r.id
 		}
-		o := c.place(r.id).O
-		for i, x := range [3]float64{o.X, o.Y, o.Z} {
-			if !math.IsNaN(x) && !math.IsInf(x, 0) {
-				pts[i] = append(pts[i], x)
-			}
+		pts = append(pts, c.place(r.id).O)
+	}
+	if len(pts) > 0 && spread(pts) < 1 {
+		if b := c.body(first, c.place(first)); b != nil && !b.Box.IsEmpty() {
+			pts = []geom.Vec3{b.Box.Center()}
 		}
 	}
-	if len(pts[0]) == 0 || len(pts[1]) == 0 || len(pts[2]) == 0 {
+	return AnchorOf(pts)
+}
+
+// AnchorOf returns the middle one of the points along each axis in whole metres, or zero
+// along axes where that is within FarAway; false when there is no point.
+func AnchorOf(pts []geom.Vec3) (geom.Vec3, bool) {
+	var by [3][]float64
+	for _, p := range pts {
+		if p.IsFinite() {
+			by[0], by[1], by[2] = append(by[0], p.X), append(by[1], p.Y), append(by[2], p.Z)
+		}
+	}
+	if len(by[0]) == 0 {
 		return geom.Vec3{}, false
 	}
 	var a [3]float64
-	spread := 0.0
-	for i := range pts {
-		sort.Float64s(pts[i])
-		a[i] = pts[i][len(pts[i])/2]
-		spread = math.Max(spread, pts[i][len(pts[i])-1]-pts[i][0])
-	}
-	p := geom.Vec3{X: a[0], Y: a[1], Z: a[2]}
-	if spread < 1 {
-		if b := c.body(first, c.place(first)); b != nil && !b.Box.IsEmpty() {
-			p = b.Box.Center()
+	for i := range by {
+		sort.Float64s(by[i])
+		if m := by[i][len(by[i])/2]; math.Abs(m) >= FarAway {
+			a[i] = math.Floor(m)
 		}
 	}
-	return geom.Vec3{X: wholeIfFar(p.X), Y: wholeIfFar(p.Y), Z: wholeIfFar(p.Z)}, true
+	return geom.Vec3{X: a[0], Y: a[1], Z: a[2]}, true
 }
 
-func wholeIfFar(x float64) float64 {
-	if math.Abs(x) < FarAway {
-		return 0
+// spread returns the diagonal of the points' box.
+func spread(pts []geom.Vec3) float64 {
+	box := geom.EmptyBox()
+	for _, p := range pts {
+		box = box.Extend(p)
 	}
-	return math.Floor(x)
+	return box.Size().Len()
 }
 
-// body computes a body and turns a panic on hostile geometry into a problem.
-func (c *content) body(id graph.ID, place geom.Mat) (b *shape.Body) {
+// body computes a body with its openings taken away, and turns a panic on hostile geometry
+// into a problem.
+func (c *content) body(id graph.ID, place geom.Mat) *shape.Body {
+	return c.guarded(id, func() *shape.Body { return c.builder.Body(id, place) })
+}
+
+// rawBody computes a body as it is without openings.
+func (c *content) rawBody(id graph.ID, place geom.Mat) *shape.Body {
+	return c.guarded(id, func() *shape.Body { return c.builder.RawBody(id, place) })
+}
+
+func (c *content) guarded(id graph.ID, compute func() *shape.Body) (b *shape.Body) {
 	defer func() {
 		if x := recover(); x != nil {
 			b = nil
 			c.v.skip(c.v.row(id), "geometry-failed", fmt.Sprintf("its geometry could not be computed (%v)", x), "export the element as a boundary representation or a face set")
 		}
 	}()
-	return c.builder.Body(id, place)
+	return compute()
 }
 
 // Build implements Content.
 func (c *content) Build(origin geom.Vec3) *Part {
 	c.origin = origin
 	c.byID, c.storeys, c.supers = map[graph.ID]*Element{}, map[graph.ID]*Storey{}, map[*express.Entity][]string{}
-	c.part = &Part{File: c.file}
+	c.part = &Part{Files: []*File{c.file}}
 	for _, r := range c.v.rows("IfcProject") {
 		if c.part.Project = r.str("LongName"); c.part.Project == "" {
 			c.part.Project = r.str("Name")
@@ -180,7 +201,7 @@ func (c *content) Build(origin geom.Vec3) *Part {
 	c.linkElements()
 	c.readZones()
 	c.readGrids()
-	c.file.Discipline = discipline(c.part.Elements, len(c.part.Spaces))
+	c.file.Discipline = Discipline(c.part.Elements, len(c.part.Spaces))
 	return c.part
 }
 

@@ -1,10 +1,10 @@
 package model
 
-// discipline guesses what a file models from its elements: services when most elements are
+// Discipline guesses what a file models from its elements: services when most elements are
 // distribution elements, structure when most are framing and foundations, architecture when
 // most are walls, openings, finishes and furniture (a guess for the reader; no rule depends
 // on it).
-func discipline(elements []*Element, spaces int) string {
+func Discipline(elements []*Element, spaces int) string {
 	services, structure, architecture := 0, 0, spaces
 	for _, e := range elements {
 		switch {

@@ -59,3 +59,6 @@ func (e *Element) SetProps(f func() PropSets) { e.props = f }
 // other syntaxes than the instance graph use it. It must be safe for several goroutines and
 // return the same body every time.
 func (e *Element) SetBody(f func() *shape.Body) { e.body = f }
+
+// SetMaterialProps gives the function that reads the property sets of the file's materials.
+func (f *File) SetMaterialProps(read func() map[string]PropSets) { f.matProps = read }

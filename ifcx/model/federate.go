@@ -47,7 +47,7 @@ func Federate(files []Content, log *source.Log) *Building {
 
 // add appends a file's part.
 func (b *Building) add(p *Part) {
-	b.Files = append(b.Files, p.File)
+	b.Files = append(b.Files, p.Files...)
 	if b.Project == "" {
 		b.Project = p.Project
 	}
@@ -85,7 +85,7 @@ func (b *Building) joinSpace(first, again *Space, p *Part) {
 	if !first.HasShape && again.HasShape {
 		first.HasShape, first.Placement, first.body = true, again.Placement, again.body
 	}
-	b.Log.Add(source.Problem{File: p.File.Name, Entity: again.label(), EntityType: again.Entity, Name: again.Name, GlobalID: again.GlobalID,
+	b.Log.Add(source.Problem{File: again.File.Name, Entity: again.label(), EntityType: again.Entity, Name: again.Name, GlobalID: again.GlobalID,
 		Code: "space-joined", Text: "is the same space as in " + first.File.Name + " by its GlobalId; the two are joined"})
 }
 
@@ -129,7 +129,7 @@ func (b *Building) addStoreys(p *Part) {
 	for _, s := range p.Storeys {
 		if to[s] != nil {
 			if d := s.ElevationM - to[s].ElevationM; math.Abs(d) > 0.05 {
-				b.Log.Add(source.Problem{File: p.File.Name, EntityType: "IfcBuildingStorey", Name: s.Name, GlobalID: s.GlobalID, Code: "storey-shifted",
+				b.Log.Add(source.Problem{File: p.Files[0].Name, EntityType: "IfcBuildingStorey", Name: s.Name, GlobalID: s.GlobalID, Code: "storey-shifted",
 					Text: fmt.Sprintf("stands %s from storey %q of %s; the two are taken as one", metres(d), to[s].Name, b.Files[0].Name)})
 			}
 			continue
@@ -137,7 +137,7 @@ func (b *Building) addStoreys(p *Part) {
 		to[s] = s
 		for _, k := range b.Storeys[:known] {
 			if sameWords(s.Name, k.Name) && s.Name != "" {
-				b.Log.Add(source.Problem{File: p.File.Name, EntityType: "IfcBuildingStorey", Name: s.Name, GlobalID: s.GlobalID, Code: "storey-differs",
+				b.Log.Add(source.Problem{File: p.Files[0].Name, EntityType: "IfcBuildingStorey", Name: s.Name, GlobalID: s.GlobalID, Code: "storey-differs",
 					Text: fmt.Sprintf("is at %s while the storey of that name in %s is at %s; they are kept apart", metres(s.ElevationM), b.Files[0].Name, metres(k.ElevationM)),
 					Fix:  "check that both files use the same origin and units"})
 			}
@@ -231,7 +231,7 @@ func (b *Building) compareFiles(parts []*Part) {
 		boxes[i] = placementBox(p)
 		if s := boxes[i].Size(); !boxes[i].IsEmpty() && len(p.Elements) > 20 {
 			if big := math.Max(s.X, s.Y); big > 0 && big < 0.5 || big > 20000 {
-				b.Log.Add(source.Problem{File: p.File.Name, Code: "odd-size", Text: fmt.Sprintf("its elements are spread over %s by %s: the length unit (%s) looks wrong", metres(s.X), metres(s.Y), p.File.LengthUnit),
+				b.Log.Add(source.Problem{File: p.Files[0].Name, Code: "odd-size", Text: fmt.Sprintf("its elements are spread over %s by %s: the length unit (%s) looks wrong", metres(s.X), metres(s.Y), p.Files[0].LengthUnit),
 					Fix: "check the length unit of the export"})
 			}
 		}
@@ -241,18 +241,18 @@ func (b *Building) compareFiles(parts []*Part) {
 			continue
 		}
 		first := parts[0]
-		if p.File.LengthUnitM != first.File.LengthUnitM {
-			b.Log.Add(source.Problem{File: p.File.Name, Code: "units-differ",
-				Text: fmt.Sprintf("is in %s while %s is in %s; both are converted", p.File.LengthUnit, first.File.Name, first.File.LengthUnit)})
+		if p.Files[0].LengthUnitM != first.Files[0].LengthUnitM {
+			b.Log.Add(source.Problem{File: p.Files[0].Name, Code: "units-differ",
+				Text: fmt.Sprintf("is in %s while %s is in %s; both are converted", p.Files[0].LengthUnit, first.Files[0].Name, first.Files[0].LengthUnit)})
 		}
-		if p.File.Map != nil && first.File.Map != nil && *p.File.Map != *first.File.Map {
-			b.Log.Add(source.Problem{File: p.File.Name, Code: "map-differs",
-				Text: "its map conversion differs from that of " + first.File.Name + "; the files are laid over each other by their local coordinates",
+		if p.Files[0].Map != nil && first.Files[0].Map != nil && *p.Files[0].Map != *first.Files[0].Map {
+			b.Log.Add(source.Problem{File: p.Files[0].Name, Code: "map-differs",
+				Text: "its map conversion differs from that of " + first.Files[0].Name + "; the files are laid over each other by their local coordinates",
 				Fix:  "export all files with one shared coordinate system"})
 		}
 		if far, gap := apart(boxes[0], boxes[i]); far {
-			b.Log.Add(source.Problem{File: p.File.Name, Code: "files-apart",
-				Text: "does not overlap with " + first.File.Name + " (it lies " + metres(gap) + " away)", Fix: "export all files with the same origin"})
+			b.Log.Add(source.Problem{File: p.Files[0].Name, Code: "files-apart",
+				Text: "does not overlap with " + first.Files[0].Name + " (it lies " + metres(gap) + " away)", Fix: "export all files with the same origin"})
 		}
 	}
 }

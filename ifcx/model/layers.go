@@ -23,6 +23,10 @@ import (
 // solid coincide.
 const LayerTolerance = 0.005
 
+// OverlapShare is the part of its thickness with which a solid must lie inside a layer set
+// of another thickness for the set's declared place to be believed (project tolerance).
+const OverlapShare = 0.9
+
 // seat is one reading of where the reference line or plane lies.
 type seat struct{ ref, axis geom.Vec3 }
 
@@ -115,7 +119,8 @@ func (c *content) extrusion(rep graph.ID) (pos geom.Mat, dir float64, ok bool) {
 		if d, isList := c.v.row(it.ref("ExtrudedDirection")).get("DirectionRatios").Floats(); isList && len(d) == 3 && d[2] < 0 {
 			dir = -1
 		}
-		return axisPlacement(c.v.g, c.v.units.length().factor, it.ref("Position")), dir, true
+		pos, ok = shape.Frame(c.v.g, it.ref("Position"), c.v.units.length().factor)
+		return pos, dir, ok
 	}
 	return pos, 0, false
 }
@@ -164,15 +169,20 @@ func (c *content) settleLayers(e *Element, u layerUsage, b *shape.Body) {
 // correctLayers tries the reverse, then a shift, then another axis.
 func (c *content) correctLayers(e *Element, b *shape.Body, total float64) {
 	l, r := e.Layers, c.v.row(e.ID)
+	warn := func(code, text, fix string) {
+		if len(l.Layers) > 1 { // the order of one layer cannot be wrong
+			c.v.warn(r, code, text, fix)
+		}
+	}
 	const fix = "export the layer set's direction and offset as they are in the solid"
 	lo, hi := extent(b, l.Base, l.Axis)
 	switch {
 	case coincide(-hi, -lo, total):
 		l.Axis = l.Axis.Mul(-1)
-		c.v.warn(r, "layers-reversed", "its layers run out of the solid in the declared sense; they are taken in the opposite sense", fix)
+		warn("layers-reversed", "its layers run out of the solid in the declared sense; they are taken in the opposite sense", fix)
 	case math.Abs(hi-lo-total) <= LayerTolerance:
 		l.Base = l.Base.Add(l.Axis.Mul(lo))
-		c.v.warn(r, "layers-shifted", "its layer set lies "+metres(math.Abs(lo))+" beside the solid; it is moved into it", fix)
+		warn("layers-shifted", "its layer set lies "+metres(math.Abs(lo))+" beside the solid; it is moved into it", fix)
 	default:
 		if axis, base, ok := thinnest(b, e.Placement, total); ok {
 			if axis.Dot(l.Axis) < 0 {
@@ -181,18 +191,26 @@ func (c *content) correctLayers(e *Element, b *shape.Body, total float64) {
 				axis = axis.Mul(-1)
 			}
 			l.Axis, l.Base = axis, base
-			c.v.warn(r, "layers-turned", "its layers do not lie along the declared axis; the direction in which the solid is "+metres(total)+" thick is taken", fix)
+			warn("layers-turned", "its layers do not lie along the declared axis; the direction in which the solid is "+metres(total)+" thick is taken", fix)
 			return
 		}
-		// A solid that differs from the sum of its layers: a clipped, joined or wrapped end
-		// still leaves the set inside it; otherwise nothing can be said.
-		l.Placed = lo <= LayerTolerance && hi >= total-LayerTolerance
-		text := "its layers add up to " + metres(total) + " but the solid is " + metres(hi-lo) + " thick along them"
-		if !l.Placed {
-			text += "; the layers are not placed"
-		}
-		c.v.warn(r, "layers-thickness", text, "make the layer set and the solid agree")
+		c.partlyPlaced(e, lo, hi, total)
 	}
+}
+
+// partlyPlaced keeps the declared place when the solid and the set overlap in most of their
+// thickness: a wall whose outer layers are cut away leaves part of the set outside, and a
+// solid with joined or wrapped ends is thicker than its layers.
+func (c *content) partlyPlaced(e *Element, lo, hi, total float64) {
+	inside := math.Min(hi, total) - math.Max(lo, 0)
+	e.Layers.Placed = inside >= OverlapShare*math.Min(hi-lo, total)
+	text := "its layers add up to " + metres(total) + " but the solid is " + metres(hi-lo) + " thick along them"
+	if e.Layers.Placed {
+		text += " (from " + metres(lo) + " to " + metres(hi) + " of the set); the layers stay where they are declared"
+	} else {
+		text += "; the layers are not placed"
+	}
+	c.v.warn(c.v.row(e.ID), "layers-thickness", text, "make the layer set and the solid agree")
 }
 
 func coincide(lo, hi, total float64) bool {

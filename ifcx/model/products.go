@@ -10,47 +10,48 @@ import (
 	"voidcheck/ifcx/shape"
 )
 
-// role says what a product is to the building.
-type role int
+// Role says what a product is to the building.
+type Role int
 
+// The roles of products.
 const (
-	roleNone    role = iota // annotation, port, structural analysis item, alignment
-	roleElement             // matter, or what stands for it
-	roleSpace
-	roleOpening
-	roleSpatial // site, building, storey, spatial zone
-	roleGrid
+	NoRole      Role = iota // annotation, port, structural analysis item, alignment
+	ElementRole             // matter, or what stands for it
+	SpaceRole
+	OpeningRole
+	SpatialRole // site, building, storey, spatial zone
+	GridRole
 )
 
-// roleOf sorts products over the schemas' trees.
-func roleOf(e *express.Entity) role {
+// RoleOf sorts the products of every schema.
+func RoleOf(e *express.Entity) Role {
 	switch {
 	case e.Is("IfcFeatureElementSubtraction"):
-		return roleOpening
+		return OpeningRole
 	case e.Is("IfcSpace"):
-		return roleSpace
+		return SpaceRole
 	case e.Is("IfcSpatialElement"), e.Is("IfcSpatialStructureElement"):
-		return roleSpatial
+		return SpatialRole
 	case e.Is("IfcGrid"):
-		return roleGrid
+		return GridRole
 	case e.Is("IfcAnnotation"), e.Is("IfcPort"), e.Is("IfcPositioningElement"), e.Is("IfcLinearElement"),
 		e.Is("IfcStructuralActivity"), e.Is("IfcStructuralItem"), e.Is("IfcSurfaceFeature"):
-		return roleNone
+		return NoRole
 	}
-	return roleElement
+	return ElementRole
 }
 
 // readProducts makes elements, spaces and openings with everything that needs no other product.
 func (c *content) readProducts() {
 	seen := map[string]row{}
-	roles := map[*express.Entity]role{}
+	roles := map[*express.Entity]Role{}
 	for _, r := range c.v.rows("IfcProduct") {
 		k, ok := roles[r.ent]
 		if !ok {
-			k = roleOf(r.ent)
+			k = RoleOf(r.ent)
 			roles[r.ent] = k
 		}
-		if k == roleNone || k == roleGrid {
+		if k == NoRole || k == GridRole {
 			continue
 		}
 		gid := r.str("GlobalId")
@@ -59,15 +60,15 @@ func (c *content) readProducts() {
 		}
 		seen[gid] = r
 		switch k {
-		case roleElement:
+		case ElementRole:
 			e := c.element(r)
 			c.byID[r.id] = e
 			c.part.Elements = append(c.part.Elements, e)
-		case roleSpace:
+		case SpaceRole:
 			e := c.element(r)
 			c.byID[r.id] = e
 			c.part.Spaces = append(c.part.Spaces, &Space{Element: e})
-		case roleOpening:
+		case OpeningRole:
 			c.part.Openings = append(c.part.Openings, c.opening(r))
 		}
 	}
@@ -164,7 +165,7 @@ func (c *content) opening(r row) *Opening {
 	}
 	o.Body = func() *shape.Body { return nil }
 	if r.ref("Representation") != 0 {
-		o.Body = sync.OnceValue(func() *shape.Body { return c.body(r.id, place) })
+		o.Body = sync.OnceValue(func() *shape.Body { return c.rawBody(r.id, place) })
 	}
 	return o
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"voidcheck/ifcx/graph"
+	"voidcheck/ifcx/shape"
 )
 
 // unit turns numbers of a file into SI: si = (x - offset) * factor.
@@ -18,12 +19,6 @@ func (u unit) si(x float64) float64 { return (x - u.offset) * u.factor }
 // unitTable holds the units a project assigns, by IfcUnitEnum or IfcDerivedUnitEnum name.
 type unitTable struct {
 	byType map[string]unit
-}
-
-// prefixes are the SI prefixes of IfcSIPrefix.
-var prefixes = map[string]float64{
-	"EXA": 1e18, "PETA": 1e15, "TERA": 1e12, "GIGA": 1e9, "MEGA": 1e6, "KILO": 1e3, "HECTO": 1e2, "DECA": 1e1,
-	"DECI": 1e-1, "CENTI": 1e-2, "MILLI": 1e-3, "MICRO": 1e-6, "NANO": 1e-9, "PICO": 1e-12, "FEMTO": 1e-15, "ATTO": 1e-18,
 }
 
 // readUnits reads the project's IfcUnitAssignment. Without one, SI units without prefix are
@@ -81,18 +76,20 @@ func (v *view) unit(id graph.ID, depth int) (unit, bool) {
 		return unit{}, false
 	}
 	switch {
-	case r.ent.Is("IfcSIUnit"):
-		return siUnit(r.enum("Prefix"), r.enum("Name"))
-	case r.ent.Is("IfcConversionBasedUnit"):
-		m := v.row(r.ref("ConversionFactor"))
-		x, ok := m.num("ValueComponent")
-		base, ok2 := v.unit(m.ref("UnitComponent"), depth+1)
-		if !ok || !ok2 || x <= 0 || math.IsInf(x, 0) || math.IsNaN(x) {
-			v.warn(r, "bad-unit", "the conversion factor of unit "+quote(r.str("Name"))+" cannot be read", "export the model again with SI units")
+	case r.ent.Is("IfcSIUnit"), r.ent.Is("IfcConversionBasedUnit"):
+		f, name, ok := shape.UnitFactor(v.g, id)
+		if !ok {
+			v.warn(r, "bad-unit", "the unit "+quote(r.str("Name"))+" cannot be converted to SI", "export the model again with SI units")
 			return unit{}, false
 		}
-		off, _ := r.num("ConversionOffset") // IfcConversionBasedUnitWithOffset
-		return unit{factor: x * base.factor, offset: off, name: strings.ToLower(r.str("Name"))}, true
+		u := unit{factor: f, name: strings.ReplaceAll(name, "_", " ")}
+		if r.enum("Name") == "DEGREE_CELSIUS" { // K = C + 273.15
+			u.offset = -273.15
+		}
+		if off, has := r.num("ConversionOffset"); has { // IfcConversionBasedUnitWithOffset
+			u.offset = off
+		}
+		return u, true
 	case r.ent.Is("IfcDerivedUnit"):
 		f := 1.0
 		for _, e := range r.refs("Elements") {
@@ -107,33 +104,4 @@ func (v *view) unit(id graph.ID, depth int) (unit, bool) {
 		return unit{factor: f, name: strings.ToLower(r.str("UserDefinedType"))}, true
 	}
 	return unit{}, false // monetary and context dependent units have no SI value
-}
-
-// siUnit returns the factor of an SI unit. A prefix of a square or cubic metre applies to
-// the metre: MILLI SQUARE_METRE is a square millimetre.
-func siUnit(prefix, name string) (unit, bool) {
-	if name == "" {
-		return unit{}, false
-	}
-	f := 1.0
-	if prefix != "" {
-		p, ok := prefixes[prefix]
-		if !ok {
-			return unit{}, false
-		}
-		f = p
-	}
-	u := unit{name: strings.ToLower(prefix + strings.ReplaceAll(name, "_", " "))}
-	switch name {
-	case "SQUARE_METRE":
-		f *= f
-	case "CUBIC_METRE":
-		f *= f * f
-	case "GRAM": // the SI unit of mass is the kilogram
-		f *= 1e-3
-	case "DEGREE_CELSIUS": // SI is kelvin: K = C + 273.15
-		u.offset = -273.15
-	}
-	u.factor = f
-	return u, true
 }

@@ -1,0 +1,268 @@
+package ifcjson
+
+import (
+	"fmt"
+	"strings"
+
+	"voidcheck/ifcx/source"
+)
+
+// Limits of composition: layers that instance each other in a doubling way would otherwise
+// fill the memory.
+const (
+	maxNodes = 500_000
+	maxDepth = 200
+)
+
+// node is one place in the composed tree.
+type node struct {
+	class    string // the path it was made from: identity of what stands here
+	name     string // its name under the parent
+	attrs    map[string]attribute
+	origin   *document // the first layer that says something of it
+	off      int64
+	children []*node // in order of first mention; removed ones are gone
+	types    []*node // what it inherits from, composed
+}
+
+func (n *node) child(name string) (int, *node) {
+	for i, c := range n.children {
+		if c.name == name {
+			return i, c
+		}
+	}
+	return -1, nil
+}
+
+func (n *node) set(a attribute) {
+	if n.attrs == nil {
+		n.attrs = map[string]attribute{}
+	}
+	n.attrs[a.name] = a
+}
+
+// put sets or replaces the child of a name, or removes it when c is nil.
+func (n *node) put(name string, c *node) {
+	i, _ := n.child(name)
+	switch {
+	case c == nil && i >= 0:
+		n.children = append(n.children[:i:i], n.children[i+1:]...)
+	case c == nil:
+	case i >= 0:
+		n.children[i] = c
+	default:
+		n.children = append(n.children, c)
+	}
+}
+
+// layered is what all layers together say of one path: later layers win, null removes.
+type layered struct {
+	path     string
+	first    *entry
+	children []link // to "" removes an inherited child
+	inherits []link
+	attrs    []attribute
+}
+
+// composer builds trees out of layered paths. The rules are those of the composition in
+// buildingSMART's IFC5 development examples: a node first takes children and attributes of
+// what it inherits, in order; then its own children and attributes; then what layers say of
+// paths below it ("node/child").
+type composer struct {
+	log      *source.Log
+	paths    map[string]*layered
+	order    []*layered
+	deep     bool // some path has a slash
+	active   map[string]bool
+	nodes    int
+	full     bool
+	reported map[string]bool
+}
+
+func newComposer(docs []*document, log *source.Log) *composer {
+	c := &composer{log: log, paths: map[string]*layered{}, active: map[string]bool{}, reported: map[string]bool{}}
+	for _, d := range docs {
+		for _, e := range d.nodes {
+			l := c.paths[e.path]
+			if l == nil {
+				l = &layered{path: e.path, first: e}
+				c.paths[e.path] = l
+				c.order = append(c.order, l)
+				c.deep = c.deep || strings.Contains(e.path, "/")
+			}
+			l.add(e)
+		}
+	}
+	return c
+}
+
+func (l *layered) add(e *entry) {
+	for _, x := range e.children {
+		l.children = setLink(l.children, x)
+	}
+	for _, x := range e.inherits {
+		if x.to == "" {
+			l.inherits = dropLink(l.inherits, x.name)
+			continue
+		}
+		l.inherits = setLink(l.inherits, x)
+	}
+	for _, a := range e.attrs {
+		found := false
+		for i := range l.attrs {
+			if l.attrs[i].name == a.name {
+				l.attrs[i], found = a, true
+			}
+		}
+		if !found {
+			l.attrs = append(l.attrs, a)
+		}
+	}
+}
+
+func setLink(l []link, x link) []link {
+	for i := range l {
+		if l[i].name == x.name {
+			l[i].to = x.to
+			return l
+		}
+	}
+	return append(l, x)
+}
+
+func dropLink(l []link, name string) []link {
+	out := l[:0]
+	for _, x := range l {
+		if x.name != name {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// roots returns the trees that nothing else names, in the order of the layers.
+func (c *composer) roots() []*node {
+	named := map[string]bool{}
+	for _, l := range c.order {
+		for _, x := range l.children {
+			named[head(x.to)] = true
+		}
+		for _, x := range l.inherits {
+			named[head(x.to)] = true
+		}
+	}
+	var out []*node
+	for _, l := range c.order {
+		if !named[l.path] && !strings.Contains(l.path, "/") {
+			if n := c.expand(l.path); n != nil {
+				out = append(out, n)
+			}
+		}
+	}
+	return out
+}
+
+// expand composes the node of a path without slash, fresh each time it is named.
+func (c *composer) expand(path string) *node {
+	if c.active[path] {
+		return nil
+	}
+	c.active[path] = true
+	defer delete(c.active, path)
+	n := &node{class: path}
+	c.fill(path, n, len(c.active))
+	return n
+}
+
+// fill adds what the layers say of a path to a node, and then of the paths below it.
+func (c *composer) fill(path string, n *node, depth int) {
+	if c.nodes++; c.nodes > maxNodes || depth > maxDepth {
+		c.full = true
+		return
+	}
+	if l := c.paths[path]; l != nil {
+		if n.origin == nil {
+			n.origin, n.off = l.first.doc, l.first.off
+		}
+		c.inherit(l, n)
+		for _, x := range l.children {
+			if x.to == "" {
+				n.put(x.name, nil)
+				continue
+			}
+			sub := c.find(l, x)
+			if sub == nil && c.paths[head(x.to)] == nil { // a path that no layer describes is an empty node
+				sub = &node{class: x.to}
+			}
+			if sub != nil {
+				sub.name = x.name
+				n.put(x.name, sub)
+			}
+		}
+		for _, a := range l.attrs {
+			n.set(a)
+		}
+	}
+	if c.deep {
+		for _, k := range n.children {
+			c.fill(path+"/"+k.name, k, depth+1)
+		}
+	}
+}
+
+func (c *composer) inherit(l *layered, n *node) {
+	for _, x := range l.inherits {
+		from := c.find(l, x)
+		if from == nil {
+			continue
+		}
+		n.types = append(n.types, from)
+		for _, k := range from.children {
+			n.put(k.name, k)
+		}
+		for _, a := range from.attrs {
+			n.set(a)
+		}
+	}
+}
+
+// find composes what a link names: a path, or a node below a path.
+func (c *composer) find(l *layered, x link) *node {
+	if c.full {
+		return nil
+	}
+	first, rest, _ := strings.Cut(x.to, "/")
+	if c.active[first] {
+		c.report(l, "cycle", fmt.Sprintf("%q leads back to %s, which it is part of; this link is left out", x.name, first), "remove the circular reference")
+		return nil
+	}
+	if c.paths[first] == nil {
+		c.report(l, "unresolved-path", fmt.Sprintf("%q names %s, which none of the files describes; what it should bring is missing", x.name, x.to), "give the file that has it along with this one")
+		return nil
+	}
+	n := c.expand(first)
+	for rest != "" && n != nil {
+		var name string
+		name, rest, _ = strings.Cut(rest, "/")
+		_, n = n.child(name)
+	}
+	if n == nil {
+		c.report(l, "unresolved-path", fmt.Sprintf("%q names %s, which is not below %s; this link is left out", x.name, x.to, first), "")
+		return nil
+	}
+	return n
+}
+
+func (c *composer) report(l *layered, code, text, fix string) {
+	if key := l.path + text; !c.reported[key] {
+		c.reported[key] = true
+		d := l.first.doc
+		line, col := d.file.Position(l.first.off)
+		c.log.Add(source.Problem{Severity: source.Skipped, File: d.file.Name, Line: line, Col: col, Entity: l.path, Code: code, Text: text, Fix: fix})
+	}
+}
+
+func head(path string) string {
+	h, _, _ := strings.Cut(path, "/")
+	return h
+}
