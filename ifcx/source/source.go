@@ -24,7 +24,7 @@ type File struct {
 // mark is what lies before a byte offset: the number of line feeds and the place of the last.
 type mark struct{ lines, last int }
 
-const markStep = 1 << 14
+const markStep = 1 << 12
 
 // Position returns the 1-based line and column (in bytes) of a byte offset, 0 and 0 when
 // there is none. Lines are counted once and the counts kept, so that many problems in a

@@ -161,10 +161,13 @@ func (p *parser) complex(e *express.Entity) ([]graph.Value, bool) {
 	return vals, true
 }
 
+// maxComplex is how many bytes a complex instance may have; no IFC schema needs any.
+const maxComplex = 1 << 12
+
 // complexName lists the entities of a complex instance whose parenthesis opens at i, as
 // "(A B)": the type name it is indexed under.
 func complexName(d []byte, i int) ([]byte, bool) {
-	p := parser{text: textOf(d), pos: i}
+	p := parser{text: textOf(d[i:min(len(d), i+maxComplex)])}
 	parts, ok := p.complex(&express.Entity{})
 	name := []byte("(")
 	for k, x := range parts {

@@ -173,9 +173,11 @@ func instanceLine(d []byte, from, to int) int {
 	}
 }
 
-// startsInstance reports whether "#12=" stands at i, after blanks.
+// startsInstance reports whether "#12=" stands at i, after white space.
 func startsInstance(d []byte, i int) bool {
-	i = skipBlank(d, i)
+	for i < len(d) && d[i] <= ' ' {
+		i++
+	}
 	if i >= len(d) || d[i] != '#' {
 		return false
 	}
@@ -186,19 +188,22 @@ func startsInstance(d []byte, i int) bool {
 	if j == i+1 {
 		return false
 	}
-	j = skipBlank(d, j)
+	for j < len(d) && d[j] <= ' ' {
+		j++
+	}
 	return j < len(d) && d[j] == '='
 }
 
 // nextInstance returns the offset at or behind i where a line begins with "#12=" or a
-// section ends, or the end of the data.
+// section ends, or the end of the data. Where there are no line breaks, semicolons serve.
 func nextInstance(d []byte, i int) int {
 	for i < len(d) {
-		k := bytes.IndexByte(d[i:], '\n')
+		part := d[i:min(len(d), i+8*window)]
+		k := bytes.IndexByte(part, '\n')
 		if k < 0 {
-			// files without line breaks: the next semicolon is the best place there is
-			if k = bytes.IndexByte(d[i:], ';'); k < 0 {
-				return len(d)
+			if k = bytes.IndexByte(part, ';'); k < 0 {
+				i += len(part)
+				continue
 			}
 		}
 		i += k + 1
