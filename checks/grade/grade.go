@@ -104,3 +104,47 @@ func Weaker(a, b finding.Evidence) finding.Evidence {
 	}
 	return a
 }
+
+// CavityAbsence is Absence for what should close a wall cavity. Stops of the kind are blocks
+// in wall cavities: what stands above a unit line or across a floor void says nothing about
+// how far the model goes into its walls. untold is true where nothing is modelled that tells.
+func CavityAbsence(in *void.Input, r *void.Result, v *void.Void, untold bool) finding.Outcome {
+	if v != nil && (v.Layered || untold) && !cavityBlocks(in, r) {
+		return finding.NotShown
+	}
+	return finding.Deficient
+}
+
+// cavityBlocks reports whether a block closes any wall cavity at a level or along the wall.
+func cavityBlocks(in *void.Input, r *void.Result) bool {
+	block := map[int]bool{}
+	for i := range in.Parts {
+		if in.Parts[i].Role == void.RoleBlock && in.Parts[i].Element >= 0 {
+			block[in.Parts[i].Element] = true
+		}
+	}
+	if len(block) == 0 {
+		return false
+	}
+	any := func(elements []int) bool {
+		for _, e := range elements {
+			if block[e] {
+				return true
+			}
+		}
+		return false
+	}
+	for _, c := range r.Cavities {
+		for i := range c.Levels {
+			if any(c.Levels[i].Elements) {
+				return true
+			}
+		}
+		for i := range c.Runs {
+			if any(c.Runs[i].Elements) {
+				return true
+			}
+		}
+	}
+	return false
+}

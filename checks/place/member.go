@@ -48,7 +48,7 @@ func Name(e *model.Element) string {
 // element is not known.
 func (w *Words) Member(i int) string {
 	if t := w.trussOf[i]; t != nil {
-		return strings.TrimSpace("truss " + t.Mark)
+		return named("truss", t.Mark)
 	}
 	if i < 0 || i >= len(w.Building.Things) {
 		return ""
@@ -57,7 +57,15 @@ func (w *Words) Member(i int) string {
 	if w.Building.Things[i].Concept == recognise.Other {
 		word = "member"
 	}
-	return strings.TrimSpace(word + " " + w.Element(i))
+	return named(word, w.Element(i))
+}
+
+// named puts a word before a name that does not say it already.
+func named(word, name string) string {
+	if strings.Contains(strings.ToLower(name), word) {
+		return name
+	}
+	return strings.TrimSpace(word + " " + name)
 }
 
 // Bay says between which members an opening lies: "bay between trusses FT-14 and FT-15",
@@ -82,7 +90,7 @@ func (w *Words) Bay(o *void.Opening) string {
 	a, b := names[0], names[len(names)-1]
 	wa, na, okA := strings.Cut(a, " ")
 	wb, nb, okB := strings.Cut(b, " ")
-	if okA && okB && wa == wb {
+	if okA && okB && wa == wb && !strings.Contains(na, " ") {
 		return fmt.Sprintf("bay between %s %s and %s", plural(wa), na, nb)
 	}
 	return "bay between " + a + " and " + b

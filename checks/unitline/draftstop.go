@@ -35,7 +35,7 @@ func JudgeDraftstop(p *checks.Pass, w *place.Words, l *void.Line, gap float64) {
 		p.Report(r)
 		return
 	}
-	for _, o := range bad {
+	for _, o := range oneRing(bad) {
 		r := base
 		r.Outcome, r.Cause = finding.Deficient, place.Gap(o.Kind)
 		at := w.Opening(o)
@@ -46,6 +46,7 @@ func JudgeDraftstop(p *checks.Pass, w *place.Words, l *void.Line, gap float64) {
 		r.Point, r.Spaces, r.Openings = o.Point, place.Ends([]*void.Opening{o}), []*void.Opening{o}
 		r.Measured, r.Limit = grade.Metres(grade.Clear(o)), grade.Metres(gap)
 		r.Message, r.Remedy = Text(w, l.Void, o, "in line with the draftstop")
+		ring(&r, o, bad)
 		p.Report(r)
 	}
 }

@@ -31,8 +31,8 @@ func Judge(p *checks.Pass, w *place.Words, kind void.Kind, gap float64) {
 		case outcome == finding.NotShown && len(l.Elements) == 0:
 			j.notShown(bad)
 		default:
-			for _, o := range bad {
-				j.open(o)
+			for _, o := range oneRing(bad) {
+				j.open(o, bad)
 			}
 			if rest := l.Bays - len(bad); l.Bays > 0 && rest > 0 {
 				j.meets("other bays")
@@ -115,7 +115,7 @@ func (j line) notShown(bad []*void.Opening) {
 	j.p.Report(r)
 }
 
-func (j line) open(o *void.Opening) {
+func (j line) open(o *void.Opening, all []*void.Opening) {
 	r := j.base()
 	r.Outcome, r.Cause = finding.Deficient, place.Gap(o.Kind)
 	r.Evidence = found(j.l, o)
@@ -130,8 +130,41 @@ func (j line) open(o *void.Opening) {
 		r.Elements = o.Members
 	}
 	r.Measured = grade.Metres(grade.Clear(o))
+	ring(&r, o, all)
 	r.Message, r.Remedy = Text(j.w, j.l.Void, o, "in line with the unit separation")
 	j.p.Report(r)
+}
+
+// oneRing leaves one opening of each service's ring, which may be found in pieces.
+func oneRing(os []*void.Opening) []*void.Opening {
+	seen := map[int]bool{}
+	var r []*void.Opening
+	for _, o := range os {
+		if o.Kind == void.OpenRing && o.Service >= 0 {
+			if seen[o.Service] {
+				continue
+			}
+			seen[o.Service] = true
+		}
+		r = append(r, o)
+	}
+	return r
+}
+
+// ring makes a report about a service's ring name all its pieces, and follow from the check
+// of services, which measures the ring and asks for its seal.
+func ring(r *checks.Report, o *void.Opening, all []*void.Opening) {
+	if o.Kind != void.OpenRing || o.Service < 0 {
+		return
+	}
+	r.Openings, r.Consequence, r.Measured, r.Limit = nil, true, nil, nil
+	r.Elements = append(r.Elements, o.Service)
+	for _, x := range all {
+		if x.Kind == void.OpenRing && x.Service == o.Service {
+			r.Openings = append(r.Openings, x)
+		}
+	}
+	r.Message = "The stop is open round the service that passes through it."
 }
 
 // found grades the evidence of an opening: what is seen between modelled members is

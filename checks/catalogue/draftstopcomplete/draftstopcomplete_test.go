@@ -27,6 +27,18 @@ func TestGaps(t *testing.T) {
 		"deficient modelled | draftstop DS-2, floor void of U1, hole through the stop | 0.1 m")
 }
 
+// The ring round one service is one item however many pieces it is found in, and follows
+// from the check of services.
+func TestRingInPieces(t *testing.T) {
+	h := checktest.NewHand(1)
+	v := h.Void(void.KindFloor, 1, []int{0}, 60, 60)
+	l := h.Line(void.LineDraftstop, v, -1, -1, 0, 0)
+	for range 2 {
+		h.Open(void.OpenRing, v.Compartments[0], v.Compartments[1], l, 0.05, 0.1).Service = 7
+	}
+	checktest.Want(t, h.Run(t, Check), "deficient modelled | draftstop, floor void of U1, ring round a service | consequence of 2")
+}
+
 // A sheet above a unit separation: the unit line tells the gap, this check follows.
 func TestSheetAtUnitLine(t *testing.T) {
 	h := checktest.NewHand(2)

@@ -145,7 +145,8 @@ func (j judge) above(sep, i int) []*void.Line {
 		if l.Kind != void.LineSeparation || l.Separation != sep || l.Void == nil || l.Void.Kind == void.KindWall {
 			continue
 		}
-		if l.Z1 < wall.Z1-0.05 || l.Z0 > wall.Z1+near {
+		// Under a sloping roof a line may end above where it begins, or below.
+		if max(l.Z0, l.Z1) < wall.Z1-0.05 || min(l.Z0, l.Z1) > wall.Z1+near {
 			continue
 		}
 		if l.Wall == i || over(wall, l) {

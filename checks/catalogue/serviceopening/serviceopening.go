@@ -65,16 +65,17 @@ func barrier(c *crossing.Crossing) string {
 	return "barrier"
 }
 
-// ringAt returns the solver's own opening for a crossing, nil when it found none.
-func ringAt(c *crossing.Crossing, rings map[int][]*void.Opening) *void.Opening {
+// ringAt returns the solver's own openings for a crossing; a ring may be found in pieces.
+func ringAt(c *crossing.Crossing, rings map[int][]*void.Opening) []*void.Opening {
+	var r []*void.Opening
 	for _, s := range c.Services {
 		for _, o := range rings[s] {
 			if o.Point.Sub(c.Point).Len() <= c.WidthM/2+c.RingM+0.1 {
-				return o
+				r = append(r, o)
 			}
 		}
 	}
-	return nil
+	return r
 }
 
 func report(p *checks.Pass, w *place.Words, c *crossing.Crossing, gap float64, sealed bool, rings map[int][]*void.Opening) {
@@ -90,9 +91,8 @@ func report(p *checks.Pass, w *place.Words, c *crossing.Crossing, gap float64, s
 		Evidence: finding.Modelled, Storey: w.StoreyAt(c.Point.Z, through == "ceiling"), Point: c.Point, Units: w.UnitsNear(c.Point),
 		Place: what + " through the " + through, Elements: append(append([]int(nil), c.Services...), c.Barriers...),
 	}
-	o := ringAt(c, rings)
-	if o != nil {
-		r.Spaces, r.Openings = place.Ends([]*void.Opening{o}), []*void.Opening{o}
+	if os := ringAt(c, rings); len(os) > 0 {
+		r.Spaces, r.Openings = place.Ends(os), os
 	}
 	switch open := c.Hole && c.RingM >= gap*(1-1e-6); {
 	case len(c.Seals) > 0:
@@ -101,7 +101,6 @@ func report(p *checks.Pass, w *place.Words, c *crossing.Crossing, gap float64, s
 	case open:
 		r.Outcome, r.Cause = finding.Deficient, "open ring"
 		r.Measured, r.Limit = grade.Metres(c.RingM), grade.Metres(gap)
-		r.Consequence = o != nil && o.Line != nil && o.Line.Kind != void.LineWall
 		r.Message = fmt.Sprintf("The hole for %s through the %s leaves %s open round it, without a seal.", what, through, w.Length(c.RingM))
 		r.Remedy = "Fill the ring with a material that resists the free passage of flame and smoke and that the local code accepts, and show it."
 	case sealed:

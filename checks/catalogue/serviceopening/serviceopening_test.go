@@ -78,7 +78,7 @@ func TestOneCause(t *testing.T) {
 	}
 }
 
-// A ring that the solver found in a unit line is told there.
+// A ring that the solver found in a unit line is told here first: the item names its openings.
 func TestRingInUnitLine(t *testing.T) {
 	h := checktest.NewHand(2)
 	w := h.Separation(0)
@@ -92,7 +92,11 @@ func TestRingInUnitLine(t *testing.T) {
 	h.Part(void.RoleService, s, 9, 4.23, 2.68, 11, 4.27, 2.72)
 	o := h.Open(void.OpenRing, a.Compartments[0], c.Compartments[0], l, 0.03, 0.03)
 	o.Service, o.Point = s, geom.Vec3{X: 9.82, Y: 4.25, Z: 2.7}
-	checktest.Want(t, h.Run(t, Check), "deficient modelled | P-1 through the block | 0.03 m | consequence of 1")
+	r := h.Run(t, Check)
+	checktest.Want(t, r, "deficient modelled | P-1 through the block | 0.03 m")
+	if len(r[0].Openings) != 1 || r[0].Openings[0] != o {
+		t.Errorf("openings %v", r[0].Openings)
+	}
 }
 
 func TestTerminalsAreNotJudged(t *testing.T) {

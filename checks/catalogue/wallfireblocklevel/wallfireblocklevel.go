@@ -118,7 +118,7 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 	r := checks.Report{
 		Evidence: grade.Evidence(c.Void), Storey: l.Storey, Place: w.Cavity(c.Wall) + " at the " + levelName(l),
 		Point: at(p, c, l.Z), Limit: grade.Metres(gap), Elements: elements(p, c.Wall), Units: units(w, p, c),
-		Outcome: grade.Absence(&p.Building.Input, c.Void, void.RoleBlock, void.RoleDraftstop),
+		Outcome: grade.CavityAbsence(&p.Building.Input, p.Voids, c.Void, l.Assumed),
 	}
 	if r.Outcome == finding.NotShown {
 		r.Cause = "closure not shown at a " + levelName(l)

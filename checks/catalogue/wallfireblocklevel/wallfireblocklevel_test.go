@@ -59,10 +59,22 @@ func TestOpenLevels(t *testing.T) {
 		"not-shown declared | cavity of unit line U1/U2 at the ceiling level",
 		"not-shown declared | cavity of unit line U1/U2 at the ceiling level",
 		"meets modelled | cavity of unit line U1/U2")
-	// And with a block elsewhere in the submittal.
-	h.Part(void.RoleBlock, 0, 0, 0, 0, 1, 1, 1)
+	// A block above some unit line says nothing about cavities; one in a cavity does.
+	block := h.Element(recognise.Fireblock, "IfcMember", "B-1")
+	h.Part(void.RoleBlock, block, 0, 0, 0, 1, 1, 1)
+	if r := h.Run(t, Check); r[0].Outcome != "not-shown" {
+		t.Errorf("with a block elsewhere: %s", checktest.Summary(r))
+	}
+	h.R.Cavities[0].Levels[0].Elements = []int{block}
 	checktest.Want(t, h.Run(t, Check),
 		"deficient declared | cavity of unit line U1/U2 at the ceiling level | 0.025 m",
 		"deficient declared | cavity of unit line U1/U2 at the ceiling level",
 		"meets modelled | cavity of unit line U1/U2")
+}
+
+// Where nothing tells whether a level is closed it is not shown, even in a framed wall.
+func TestUntoldLevel(t *testing.T) {
+	h := checktest.NewHand(1)
+	wall(h, "W-1", void.WallLevel{Ceiling: true, Assumed: true})
+	checktest.Want(t, h.Run(t, Check), "not-shown modelled | cavity of wall W-1 at the ceiling level")
 }

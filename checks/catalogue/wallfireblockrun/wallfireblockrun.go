@@ -99,7 +99,7 @@ func (j cavity) base() checks.Report {
 func (j cavity) runs(most float64) {
 	longest := &j.c.Runs[0]
 	over := 0
-	outcome := grade.Absence(&j.p.Building.Input, j.c.Void, void.RoleBlock, void.RoleDraftstop)
+	outcome := grade.CavityAbsence(&j.p.Building.Input, j.p.Voids, j.c.Void, false)
 	for i := range j.c.Runs {
 		u := &j.c.Runs[i]
 		if u.LengthM > longest.LengthM {
@@ -122,7 +122,7 @@ func (j cavity) runs(most float64) {
 	length, limit := j.w.Pair(longest.LengthM, most, "m")
 	if over > 0 {
 		r.Outcome, r.Cause = finding.NotShown, "blocks along the wall not shown"
-		r.Message = fmt.Sprintf("This cavity runs %s along the wall; the model, which has no blocking anywhere, does not show what closes it at intervals of up to %s.", length, limit)
+		r.Message = fmt.Sprintf("This cavity runs %s along the wall; the model, which has no blocks in any wall cavity, does not show what closes it at intervals of up to %s.", length, limit)
 		r.Remedy = fmt.Sprintf("Show %s along the wall, or a detail of them.", blocks(grade.Parts(longest.LengthM, most)-1))
 	} else {
 		r.Outcome = finding.Meets
@@ -177,7 +177,7 @@ func (j cavity) rise(most float64) {
 		return
 	}
 	n := grade.Parts(j.c.RiseMaxM, most)
-	r.Outcome, r.Cause = grade.Absence(&j.p.Building.Input, j.c.Void, void.RoleBlock, void.RoleDraftstop), "height over the limit"
+	r.Outcome, r.Cause = grade.CavityAbsence(&j.p.Building.Input, j.p.Voids, j.c.Void, false), "height over the limit"
 	r.Message = fmt.Sprintf("This cavity is clear over a height of %s; not more than %s is allowed.", height, limit)
 	r.Remedy = fmt.Sprintf("Show %s of blocks, about %s apart up the wall: %s or as the local code accepts.", rows(n-1), j.w.Length(j.c.RiseMaxM/float64(n)), j.w.Block())
 	j.p.Report(r)

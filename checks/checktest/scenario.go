@@ -1,0 +1,180 @@
+package checktest
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"strings"
+	"testing"
+
+	"voidcheck/checks"
+	"voidcheck/checks/adoption"
+	"voidcheck/checks/finding"
+	"voidcheck/checks/lexicon"
+	"voidcheck/checks/recognise"
+	"voidcheck/checks/void"
+	"voidcheck/ifcx"
+	"voidcheck/ifcx/geom"
+	"voidcheck/ifcx/ifctest"
+	"voidcheck/ifcx/source"
+)
+
+// Reviewed is a house that went through reader, recognition, solver and checks.
+type Reviewed struct {
+	Truth    ifctest.Truth
+	Disguise ifctest.Disguise
+	Building *recognise.Building
+	Voids    *void.Result
+	Items    []finding.Item
+	Comments []finding.Comment
+}
+
+// Facts are what the submittal file of a scenario says.
+var Facts = adoption.Facts{Occupancy: "townhouse", Construction: "VB", Sprinklers: "none"}
+
+// Review writes a house under a disguise, reads it back and runs the checks with their
+// defaults.
+func Review(t testing.TB, h ifctest.House, d ifctest.Disguise, catalogue ...*checks.Check) *Reviewed {
+	t.Helper()
+	m, err := h.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var files []*source.File
+	for i, one := range []*ifctest.Model{m, m.Services} {
+		if one == nil {
+			continue
+		}
+		var b bytes.Buffer
+		if err := one.WriteSTEP(&b, d); err != nil {
+			t.Fatal(err)
+		}
+		f, err := source.FromBytes(fmt.Sprintf("model-%d.ifc", i+1), b.Bytes())
+		if err != nil {
+			t.Fatal(err)
+		}
+		files = append(files, f...)
+	}
+	ctx := context.Background()
+	log := &source.Log{}
+	mb, err := ifcx.OpenFiles(ctx, files, ifcx.Options{Log: log})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := recognise.Recognise(ctx, mb, lexicon.Default(), Facts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.Input.MaxGap = 0.0127
+	r, err := void.Solve(ctx, &b.Input)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := checks.Run(ctx, checks.Input{
+		Catalogue: catalogue, Building: b, Voids: r, Facts: Facts, Adoption: adoption.Defaults(checks.Declared(catalogue)),
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range out.Missing {
+		t.Errorf("check %s broke: %s", x.Check, x.Why)
+	}
+	return &Reviewed{Truth: m.Truth, Disguise: d, Building: b, Voids: r, Items: out.Items, Comments: out.Comments}
+}
+
+// Deficient returns the deficient items, those that follow from others apart.
+func (r *Reviewed) Deficient() (primary, consequence []*finding.Item) {
+	for i := range r.Items {
+		it := &r.Items[i]
+		switch {
+		case it.Outcome != finding.Deficient:
+		case len(it.ConsequenceOf) > 0:
+			consequence = append(consequence, it)
+		default:
+			primary = append(primary, it)
+		}
+	}
+	return primary, consequence
+}
+
+// Reach is how far an item may lie from the truth's point of its defect, metres, beyond
+// half of the opening.
+const Reach = 0.5
+
+// At reports whether an item lies at a seeded defect and is of a check that may tell it.
+func (r *Reviewed) At(it *finding.Item, d *ifctest.Defect) bool {
+	named := false
+	for _, c := range d.Checks {
+		named = named || c == it.Check
+	}
+	if !named {
+		return false
+	}
+	p := r.Disguise.Point(d.Point)
+	off := geom.Vec3{X: it.Point[0], Y: it.Point[1], Z: it.Point[2]}.Sub(p)
+	if d.AreaM2 > 0 { // an over-large void: anywhere in it
+		return len(it.Units) == 0 || off.Plan().Len() < 30
+	}
+	// The opening's longer way may lie along any axis.
+	return off.Len() <= Reach+max(d.WidthM, d.HeightM)/2
+}
+
+// CheckTruth compares the deficient items with the seeded defects: each defect is told by
+// one of its checks at its place, and every primary deficient item is at a defect.
+func (r *Reviewed) CheckTruth(t testing.TB) {
+	t.Helper()
+	primary, consequence := r.Deficient()
+	all := append(append([]*finding.Item(nil), primary...), consequence...)
+	for i := range r.Truth.Defects {
+		d := &r.Truth.Defects[i]
+		found := false
+		for _, it := range all {
+			found = found || r.At(it, d)
+		}
+		if !found {
+			t.Errorf("defect not found: %+v at %v, by any of %v", d.Seed, r.Disguise.Point(d.Point), d.Checks)
+		}
+	}
+	for _, it := range primary {
+		at := false
+		for i := range r.Truth.Defects {
+			at = at || r.At(it, &r.Truth.Defects[i])
+		}
+		if !at && !r.unsealed(it) {
+			t.Errorf("false deficient: %s", Line(it))
+		}
+	}
+}
+
+// unsealed reports whether an item is about a service: those need no seed.
+func (r *Reviewed) unsealed(it *finding.Item) bool {
+	return it.Check == "service-opening" || it.Check == "separation-service"
+}
+
+// Line prints an item on one line.
+func Line(it *finding.Item) string {
+	s := fmt.Sprintf("%s %s %s | %s | %s", it.Outcome, it.Evidence, it.Check, it.Storey, it.Place)
+	if it.Measured != nil {
+		s += fmt.Sprintf(" | %.4f %s", it.Measured.Value, it.Measured.Unit)
+	}
+	return s + fmt.Sprintf(" | at %.3f", it.Point)
+}
+
+// Lines prints items one a line.
+func Lines(items []finding.Item) string {
+	var b strings.Builder
+	for i := range items {
+		b.WriteString(Line(&items[i]) + "\n")
+	}
+	return b.String()
+}
+
+// Keys lists what must not change under a disguise: check, outcome and key of each item.
+func (r *Reviewed) Keys() map[string]string {
+	m := map[string]string{}
+	for i := range r.Items {
+		it := &r.Items[i]
+		m[it.Check+" "+it.Key+" "+string(it.Outcome)] = Line(it)
+	}
+	return m
+}
