@@ -77,7 +77,11 @@ func (d Disguise) dress(p *Part) []Prism {
 			out[i] = s
 			continue
 		}
-		out[i] = s.stretch(d.Overlap - d.Clearance/2).thin(d.Clearance / 2)
+		grow := d.Overlap
+		if p.Free {
+			grow = 0
+		}
+		out[i] = s.stretch(grow - d.Clearance/2).thin(d.Clearance / 2)
 	}
 	return out
 }

@@ -253,6 +253,7 @@ func TestSoundHousesAreClosed(t *testing.T) {
 
 func TestSeededHousesAreOpenAsTold(t *testing.T) {
 	for name, seeds := range map[string][]Seed{
+		"no stops":     nil,
 		"one block":    {{Kind: "block-missing", Side: "low", Level: 1, Bay: 2}},
 		"both blocks":  {{Kind: "block-missing", Side: "low", Level: 1, Bay: 2}, {Kind: "block-missing", Side: "high", Level: 1, Bay: 2}},
 		"distant bays": {{Kind: "block-missing", Side: "low", Level: 1, Bay: 0}, {Kind: "block-missing", Side: "high", Level: 1, Bay: 4}},
@@ -267,7 +268,7 @@ func TestSeededHousesAreOpenAsTold(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			h := small()
-			h.Defects = seeds
+			h.Defects, h.NoStops = seeds, seeds == nil
 			checkFlood(t, h)
 		})
 	}

@@ -96,7 +96,7 @@ func (b *builder) floorMember(u, k int, run, at, z Span) {
 	f := b.h.Floor
 	switch f.Framing {
 	case "joist":
-		b.stick(Joist, k, nil, b.bar(run, at, z, X))
+		b.stick(Joist, k, nil, b.bar(run, at, z, X)).Free = true
 		return
 	case "i-joist":
 		p := b.bar(run, at, z, X)
@@ -105,13 +105,14 @@ func (b *builder) floorMember(u, k int, run, at, z Span) {
 		if math.Abs(p.Frame.Y.Z) < 0.5 {
 			p.Frame.X, p.Frame.Y = p.Frame.Y, p.Frame.X.Mul(-1)
 		}
-		b.add(IJoist, k, nil, Lumber, p).Linear = true
+		j := b.add(IJoist, k, nil, Lumber, p)
+		j.Linear, j.Free = true, true
 		return
 	}
 	t := b.assembly(FloorTruss, k)
 	top, bottom := Span{z.Hi - f.Chord, z.Hi}, Span{z.Lo, z.Lo + f.Chord}
-	b.stick(TopChord, k, t, b.bar(run, at, top, X))
-	b.stick(BottomChord, k, t, b.bar(run, at, bottom, X))
+	b.stick(TopChord, k, t, b.bar(run, at, top, X)).Free = true
+	b.stick(BottomChord, k, t, b.bar(run, at, bottom, X)).Free = true
 	inner := Span{bottom.Hi, top.Lo}
 	for _, e := range []Span{{run.Lo, run.Lo + TwoBy}, {run.Hi - TwoBy, run.Hi}} {
 		b.stick(EndPost, k, t, b.bar(e, at, inner, Z))
@@ -168,8 +169,8 @@ func (b *builder) webs(k int, t *Part, run, at, z Span) {
 func (b *builder) rims(u, k int, z Span) {
 	p := b.platform(u)
 	y := b.outerY()
-	b.stick(Rim, k, nil, Box(p, Span{y.Lo, 0}, z, X))
-	b.stick(Rim, k, nil, Box(p, Span{b.h.Depth, y.Hi}, z, X))
+	b.stick(Rim, k, nil, Box(p, Span{y.Lo, 0}, z, X)).Free = true
+	b.stick(Rim, k, nil, Box(p, Span{b.h.Depth, y.Hi}, z, X)).Free = true
 	if u == 0 {
 		b.stick(Rim, k, nil, Box(Span{p.Lo, b.voids[u].Lo}, b.depthY(), z, Y))
 	}
@@ -199,6 +200,7 @@ func (b *builder) blocking(k int) {
 			continue
 		}
 		if b.h.NoStops {
+			b.cells.join(floorCell(i, k), floorCell(i+1, k))
 			continue
 		}
 		sides := []Span{{s.lo, s.lo + TwoBy}, {s.hi - TwoBy, s.hi}}

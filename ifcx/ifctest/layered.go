@@ -215,10 +215,9 @@ func (b *builder) layeredFloor(u, k int) {
 	at := geom.Identity()
 	at.O = pt(x.Lo, y.Lo, bottom)
 	p.LayerSet = LayerUse{Axis: 3}
-	if b.h.LayerPlan.NegSense {
-		at.O.Z = b.floorZ(k)
+	if b.h.LayerPlan.NegSense { // from the top face down
 		layers = reversedLayers(layers)
-		p.LayerSet.Neg = true
+		p.LayerSet.Neg, p.LayerSet.Offset = true, thickness(layers)
 	}
 	p.Frame, p.Layers, p.Mark = &at, layers, unitMark(u)
 	b.layeredStops(u, k, x, y)
@@ -278,8 +277,11 @@ func (b *builder) layeredRoof() {
 		rise := geom.Vec3{Y: out[1].X - out[0].X, Z: out[1].Y - out[0].Y}.Unit()
 		x := Span{p.Bounds().Min.X, p.Bounds().Max.X}
 		at := geom.Mat{X: pt(1, 0, 0), Y: rise, Z: pt(1, 0, 0).Cross(rise), O: pt(x.Lo, out[0].X, out[0].Y)}
-		t := b.plumb(thickness(layers))
-		p.Solids = []Prism{SheetX(x, []geom.Vec2{out[0], out[1], {X: out[1].X, Y: out[1].Y + t}, {X: out[0].X, Y: out[0].Y + t}})}
+		// a slab is extruded square to its plane: the two meet along their lower edges
+		slope := out[1].Sub(out[0]).Len()
+		f := at
+		f.O = at.Point(pt(x.Len()/2, slope/2, 0))
+		p.Solids = []Prism{{f, Profile{Kind: Rect, W: x.Len(), H: slope}, thickness(layers)}}
 		p.Frame, p.Layers, p.LayerSet = &at, layers, LayerUse{Axis: 3}
 	}
 	b.layeredAttics()

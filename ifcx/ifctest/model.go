@@ -37,8 +37,11 @@ type Part struct {
 	Thick    float64 // board thickness or member size told in names, 0 for none
 	// Linear parts may grow into or stay clear of what they abut: see Disguise.
 	Linear bool
-	Props  []Prop
-	key    string // stable identity for GlobalIds
+	// Free is a linear part with an end that stands free (in the gap of a double wall): it
+	// never grows.
+	Free  bool
+	Props []Prop
+	key   string // stable identity for GlobalIds
 }
 
 // Opening is a hole cut through a part.

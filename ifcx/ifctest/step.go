@@ -74,8 +74,10 @@ func (s *Step) Once(entity string, args ...any) Ref {
 	return r
 }
 
-// Len turns metres into the length unit of the file.
-func (s *Step) Len(m float64) float64 { return round(m/s.Unit, 1e-7) }
+// Len turns metres into the length unit of the file, to about 1e-10 m.
+func (s *Step) Len(m float64) float64 {
+	return round(m/s.Unit, math.Pow(10, math.Round(math.Log10(1e-10/s.Unit))))
+}
 
 // Lens turns several lengths.
 func (s *Step) Lens(m ...float64) []float64 {

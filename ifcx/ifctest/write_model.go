@@ -112,12 +112,17 @@ func GUID(key string) string {
 }
 
 // guid returns the GlobalId of a thing of this model.
-func (w *modelWriter) guid(key string) string {
-	if w.d.Seed != 0 {
-		key = fmt.Sprintf("%d/%s", w.d.Seed, key)
+func (w *modelWriter) guid(key string) string { return w.m.guid(w.d, key) }
+
+func (m *Model) guid(d Disguise, key string) string {
+	if d.Seed != 0 {
+		key = fmt.Sprintf("%d/%s", d.Seed, key)
 	}
-	return GUID(w.m.Name + "/" + key)
+	return GUID(m.Name + "/" + key)
 }
+
+// GlobalID returns the GlobalId that a part has in the file written under the disguise.
+func (m *Model) GlobalID(p *Part, d Disguise) string { return m.guid(d, p.key) }
 
 // root writes an instance whose first attributes are GlobalId, OwnerHistory, Name, Description.
 func (w *modelWriter) root(entity, key string, name any, rest ...any) Ref {
