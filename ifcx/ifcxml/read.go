@@ -220,6 +220,7 @@ func (b *builder) mentioned(id string, pos int) graph.Value {
 
 // finish sets the attributes that nesting stands for, and takes out references to nothing.
 func (b *builder) finish() {
+	held := map[graph.ID]map[graph.ID]bool{} // what a relation's list names already
 	for _, x := range b.late {
 		pos := b.where[x.relation]
 		if pos < 0 {
@@ -239,7 +240,14 @@ func (b *builder) finish() {
 			}
 			continue
 		}
-		if !holds(*v, x.holder) {
+		if held[x.relation] == nil {
+			held[x.relation] = map[graph.ID]bool{}
+			for _, r := range v.Refs() {
+				held[x.relation][r] = true
+			}
+		}
+		if !held[x.relation][x.holder] {
+			held[x.relation][x.holder] = true
 			v.Kind, v.List = graph.List, append(v.List, ref)
 		}
 	}
@@ -256,15 +264,6 @@ func (b *builder) finish() {
 			b.forget(vals)
 		}
 	}
-}
-
-func holds(v graph.Value, id graph.ID) bool {
-	for _, x := range v.List {
-		if x.Kind == graph.Ref && x.Ref == id {
-			return true
-		}
-	}
-	return false
 }
 
 func (b *builder) forget(vals []graph.Value) {
