@@ -1,14 +1,22 @@
 package ifcx_test
 
 import (
+	"bytes"
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"voidcheck/ifcx"
 	"voidcheck/ifcx/model"
+	"voidcheck/ifcx/source"
 )
 
 // shared returns a path below ../shared/data, and skips the test where that is missing.
@@ -253,6 +261,66 @@ func TestSampleLayersLieInSolids(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Instances in another order and with other numbers give the same building: the same
+// elements in the same order, with the same geometry and layers.
+func TestSampleShuffled(t *testing.T) {
+	path := shared(t, "models/us-house-2x-layers.ifc")
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	print := func(data []byte) []string {
+		files, err := source.FromBytes("us-house.ifc", data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := ifcx.OpenFiles(context.Background(), files, ifcx.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := b.Bodies(context.Background(), 0); err != nil {
+			t.Fatal(err)
+		}
+		var out []string
+		for _, e := range b.Elements {
+			s := fmt.Sprintf("%s %s %s %v %v", e.GlobalID, e.Entity, e.Name, e.Materials, e.Classes)
+			if body := e.Body(); body != nil {
+				v := 0.0
+				for _, x := range body.Solids {
+					v += x.Mesh.Volume()
+				}
+				s += fmt.Sprintf(" %d solids %.6f m3 %.6f", len(body.Solids), v, body.Box)
+			}
+			if e.Layers != nil {
+				s += fmt.Sprintf(" %+v", *e.Layers)
+			}
+			out = append(out, s)
+		}
+		return out
+	}
+	want := print(data)
+	if d := cmp.Diff(want, print(shuffled(data))); d != "" {
+		t.Error(d)
+	}
+}
+
+// shuffled reverses the instances, which stand one to a line, and renumbers them.
+func shuffled(data []byte) []byte {
+	head, rest, _ := bytes.Cut(data, []byte("DATA;"))
+	body, _, _ := bytes.Cut(rest, []byte("ENDSEC;"))
+	var lines []string
+	for _, l := range strings.Split(strings.ReplaceAll(string(body), "\r", ""), "\n") {
+		if strings.HasPrefix(l, "#") {
+			lines = append(lines, regexp.MustCompile(`#\d+`).ReplaceAllStringFunc(l, func(s string) string {
+				n, _ := strconv.Atoi(s[1:])
+				return "#" + strconv.Itoa(1_000_000-n)
+			}))
+		}
+	}
+	slices.Reverse(lines)
+	return []byte(string(head) + "DATA;\n" + strings.Join(lines, "\n") + "\nENDSEC;\nEND-ISO-10303-21;\n")
 }
 
 func TestSampleIFC5AndSTEPAgree(t *testing.T) {

@@ -190,6 +190,7 @@ func (c *content) correctLayers(e *Element, b *shape.Body, total float64) {
 				base = base.Add(axis.Mul(end))
 				axis = axis.Mul(-1)
 			}
+			l.Placed = axis.Dot(l.Axis) > 0.5 // square to the declared axis, the order is unknown
 			l.Axis, l.Base = axis, base
 			warn("layers-turned", "its layers do not lie along the declared axis; the direction in which the solid is "+metres(total)+" thick is taken", fix)
 			return
