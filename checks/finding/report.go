@@ -25,6 +25,8 @@ type Report struct {
 	MissingChecks []MissingCheck `json:"missing_checks,omitempty"`
 	// Problems are what the readers and the solver found odd or unreadable, folded.
 	Problems []Problem `json:"problems,omitempty"`
+	// Drawing is what plans, sections and views are drawn from.
+	Drawing *Drawing `json:"drawing,omitempty"`
 }
 
 // Tool is the program that made the report.
