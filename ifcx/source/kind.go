@@ -31,18 +31,27 @@ func Detect(data []byte) Kind {
 	head := data[:min(len(data), 1<<16)]
 	if wide := narrow(head); wide != nil {
 		if bytes.HasPrefix(bytes.TrimLeft(wide, "\x00 \t\r\n"), []byte("<")) {
-			return IFCXML
+			return xmlKind(wide)
 		}
 		return UTF16
 	}
 	head = bytes.TrimLeft(bytes.TrimPrefix(head, []byte("\xef\xbb\xbf")), " \t\r\n")
 	switch {
 	case bytes.HasPrefix(head, []byte("<")):
-		return IFCXML
+		return xmlKind(head)
 	case bytes.HasPrefix(head, []byte("{")):
 		return IFC5
 	case stepStart(head):
 		return STEP
+	}
+	return Unknown
+}
+
+// xmlKind tells ifcXML from web pages, drawings and office documents: its elements, or the
+// name spaces they are in, are called after IFC.
+func xmlKind(head []byte) Kind {
+	if bytes.Contains(bytes.ToLower(head), []byte("ifc")) {
+		return IFCXML
 	}
 	return Unknown
 }

@@ -14,6 +14,9 @@ import (
 	"strings"
 )
 
+// maxFile is the greatest size of a file in bytes.
+const maxFile = 4<<30 - 1
+
 // Limits of what a zip may unpack to, against archives made to exhaust memory.
 const (
 	maxMembers  = 1000
@@ -38,15 +41,34 @@ func Load(name string) ([]*File, error) {
 		return nil, fmt.Errorf("%s: cannot be read: %w", name, bare(err))
 	case info.IsDir():
 		return nil, fmt.Errorf("%s: is a folder; name the model files in it", name)
+	case info.Mode()&fs.ModeDevice != 0:
+		return nil, fmt.Errorf("%s: is a device and no file; name a model file", name)
+	case info.Size() > maxFile:
+		return nil, fmt.Errorf("%s: larger than 4 GiB; split the model", name)
 	}
-	data, err := os.ReadFile(name)
+	data, err := readFile(name, info)
 	switch {
 	case errors.Is(err, fs.ErrPermission):
 		return nil, fmt.Errorf("%s: no permission to read it; ask its owner for access", name)
 	case err != nil:
 		return nil, fmt.Errorf("%s: cannot be read: %w", name, bare(err))
+	case int64(len(data)) > maxFile:
+		return nil, fmt.Errorf("%s: larger than 4 GiB; split the model", name)
 	}
 	return FromBytes(name, data)
+}
+
+// readFile reads a file, or a pipe up to the greatest size of a file.
+func readFile(name string, info fs.FileInfo) ([]byte, error) {
+	if info.Mode().IsRegular() {
+		return os.ReadFile(name)
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, maxFile+1))
 }
 
 // bare takes the operation and path off a file error, for messages that name the file already.
@@ -130,10 +152,9 @@ func unzip(f *File) ([]*File, error) {
 		if x.Kind == Zip {
 			return nil, fmt.Errorf("%s: a zip inside a zip is not opened; unpack it first", x.Name)
 		}
-		if err := x.usable(); err != nil {
-			if modelName(m.Name) {
-				return nil, err
-			}
+		if err := x.usable(); err != nil && modelName(m.Name) {
+			return nil, err
+		} else if err != nil || x.Kind == IFC5 && !modelName(m.Name) {
 			continue
 		}
 		files = append(files, x)

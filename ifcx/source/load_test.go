@@ -21,7 +21,7 @@ func TestDetect(t *testing.T) {
 	}{
 		{stepText, STEP}, {"\xef\xbb\xbf" + stepText, STEP}, {"  \r\n" + stepText, STEP}, {"Subject: x\n\n" + stepText, STEP},
 		{"DATA;\n#1=A();", STEP}, {"#1=A();", STEP}, {"/* c */ ISO-10303-21;", STEP}, {"iso-10303-21;", STEP},
-		{"<?xml version='1.0'?><ifcXML/>", IFCXML}, {"\xef\xbb\xbf<ifcXML/>", IFCXML}, {"\xff\xfe<\x00?\x00x\x00m\x00", IFCXML},
+		{"<?xml version='1.0'?><ifcXML/>", IFCXML}, {"\xef\xbb\xbf<ifcXML/>", IFCXML}, {"\xff\xfe<\x00i\x00f\x00c\x00", IFCXML}, {"<html/>", Unknown}, {"<?xml version='1.0'?><Types/>", Unknown},
 		{"{\"header\":{}}", IFC5}, {"\n {", IFC5}, {"PK\x03\x04xx", Zip}, {"version https://git-lfs.github.com/spec/v1\n", LFSPointer},
 		{"\xff\xfeI\x00S\x00O\x00", UTF16}, {"\xfe\xff\x00I\x00S", UTF16}, {"I\x00S\x00O\x00-\x00", UTF16}, {"\x00I\x00S\x00O", UTF16},
 		{"", Unknown}, {"%PDF-1.7", Unknown}, {"hello", Unknown}, {"#hello", Unknown},
@@ -53,7 +53,7 @@ func pack(t testing.TB, parts ...string) []byte {
 }
 
 func TestFromBytes(t *testing.T) {
-	files, err := FromBytes("a.ifczip", pack(t, "sub/", "", "sub/m.ifc", stepText, "b.ifcxml", "<ifcXML/>", "read me.txt", "hello", "__MACOSX/m.ifc", "junk"))
+	files, err := FromBytes("a.ifczip", pack(t, "sub/", "", "sub/m.ifc", stepText, "b.ifcxml", "<ifcXML/>", "read me.txt", "hello", "settings.json", "{}", "[Content_Types].xml", "<Types/>", "__MACOSX/m.ifc", "junk"))
 	if err != nil || len(files) != 2 {
 		t.Fatalf("got %v, %v, want two files", files, err)
 	}
@@ -127,6 +127,9 @@ func TestLoad(t *testing.T) {
 	}
 	if _, err := Load(m + "x"); err == nil || err.Error() != m+"x: there is no such file; check the name and the folder" {
 		t.Errorf("absent: got %v", err)
+	}
+	if _, err := Load(os.DevNull); err == nil || err.Error() != os.DevNull+": is a device and no file; name a model file" {
+		t.Errorf("device: got %v", err)
 	}
 	if os.Geteuid() != 0 {
 		os.Chmod(m, 0)
