@@ -11,6 +11,7 @@ import (
 
 	"voidcheck/ifcx/graph"
 	"voidcheck/ifcx/ifcjson"
+	"voidcheck/ifcx/ifcxml"
 	"voidcheck/ifcx/model"
 	"voidcheck/ifcx/source"
 	"voidcheck/ifcx/step"
@@ -38,7 +39,8 @@ type Progress struct {
 // graphReaders read one file each into an instance graph, by kind. IFC5 files are not among
 // them: several of them are layers of one model and are composed together.
 var graphReaders = map[source.Kind]func(*source.File, *source.Log) (*graph.Graph, error){
-	source.STEP: step.Read,
+	source.STEP:   step.Read,
+	source.IFCXML: ifcxml.Read,
 }
 
 // Open loads, reads and federates model files. The order of paths decides whose coordinates

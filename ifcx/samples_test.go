@@ -323,6 +323,40 @@ func shuffled(data []byte) []byte {
 	return []byte(string(head) + "DATA;\n" + strings.Join(lines, "\n") + "\nENDSEC;\nEND-ISO-10303-21;\n")
 }
 
+// Both ifcXML dialects and the zips hold small buildings; the counts were read off the files
+// with a text search.
+func TestSampleOtherSyntaxes(t *testing.T) {
+	for name, want := range map[string]struct{ elements, spaces, openings int }{
+		"sixspaces-ifc2x3.ifcxml":             {21, 6, -1},
+		"wall-opening-window-ifc4add2.ifcxml": {2, 0, 1},
+		"wall-opening-window-ifcxml.ifczip":   {2, 0, 1},
+		"four-walls-step.ifczip":              {5, 0, -1},
+	} {
+		b := openSample(t, name)
+		if err := b.Bodies(context.Background(), 0); err != nil {
+			t.Fatal(err)
+		}
+		if n := len(b.Elements); n != want.elements {
+			t.Errorf("%s: %d elements, want %d", name, n, want.elements)
+		}
+		if n := len(b.Spaces); n != want.spaces {
+			t.Errorf("%s: %d spaces, want %d", name, n, want.spaces)
+		}
+		if n := len(b.Openings); want.openings >= 0 && n != want.openings {
+			t.Errorf("%s: %d openings, want %d", name, n, want.openings)
+		}
+		bodies := 0
+		for _, e := range b.Elements {
+			if e.Body() != nil {
+				bodies++
+			}
+		}
+		if bodies == 0 {
+			t.Errorf("%s: no element has a body", name)
+		}
+	}
+}
+
 func TestSampleIFC5AndSTEPAgree(t *testing.T) {
 	// One building in two syntaxes: boxes of the elements that both name alike.
 	a := openSample(t, "pcert-architecture.ifc")
