@@ -273,3 +273,41 @@ func TestSeededHousesAreOpenAsTold(t *testing.T) {
 		})
 	}
 }
+
+// Cavity blocks and level blocks cut the gap of a double wall into the cells of the truth
+// graph: every stretch of every zone is shut off from every other.
+func TestCavitiesAreDivided(t *testing.T) {
+	h := small()
+	m := h.MustBuild()
+	f := newFlood(m)
+	l := newLayout(&h)
+	gap := l.seps[0].gap.Mid()
+	top := h.Storeys - 1
+	levels := map[string]float64{"s0": 1, "f1": l.depthSpan(1).Mid(), "s1": l.floorZ(1) + 1, "a": l.plateZ(top) + 0.35}
+	type cell struct {
+		name string
+		p    geom.Vec3
+	}
+	var cells []cell
+	edges := append(append([]float64{l.outerY().Lo}, l.runBlocks()...), l.outerY().Hi)
+	if len(edges) < 4 {
+		t.Fatalf("too few cavity blocks to tell: %v", edges)
+	}
+	for zone, z := range levels {
+		for i := 1; i < len(edges); i++ {
+			y := (edges[i-1] + edges[i]) / 2
+			cells = append(cells, cell{cavityCell(0, zone, i-1), pt(gap, y, z)})
+		}
+	}
+	for i, a := range cells {
+		if f.solid[f.cell(a.p)] {
+			t.Errorf("%s: %v lies in a solid", a.name, a.p)
+		}
+		seen := f.from(a.p)
+		for j, b := range cells {
+			if i != j && seen[f.cell(b.p)] {
+				t.Errorf("%s is open to %s", a.name, b.name)
+			}
+		}
+	}
+}

@@ -224,11 +224,11 @@ func (b *builder) outerSheathing(u, k int) {
 	top := k == b.h.Storeys-1
 	x := b.sheathX(u)
 	for j, s := range []Span{{y.Lo - SidePanel, y.Lo}, {y.Hi, y.Hi + SidePanel}} {
-		zz := z
+		solid := Box(x, s, z, Z)
 		if top {
-			zz.Hi = min(b.roofZ(s.Lo), b.roofZ(s.Hi))
+			solid = SheetX(x, b.roofOutline(s, z.Lo, 0))
 		}
-		p := b.add(Sheathing, k, b.frontWall(u, j, k), OSB, Box(x, s, zz, Z))
+		p := b.add(Sheathing, k, b.frontWall(u, j, k), OSB, solid)
 		p.Thick = SidePanel
 	}
 	for j, s := range []Span{{x.Lo, x.Lo + SidePanel}, {x.Hi - SidePanel, x.Hi}} {

@@ -220,7 +220,7 @@ func (b *builder) layeredFloor(u, k int) {
 		p.LayerSet.Neg, p.LayerSet.Offset = true, thickness(layers)
 	}
 	p.Frame, p.Layers, p.Mark = &at, layers, unitMark(u)
-	b.layeredStops(u, k, x, y)
+	b.layeredStops(u, k, b.unitClear(u), y)
 }
 
 // layeredStops stands draftstop sheets in the framing layer, front to back at the wanted
