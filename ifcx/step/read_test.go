@@ -3,6 +3,7 @@ package step
 import (
 	"fmt"
 	"strings"
+	"sync"
 	"testing"
 
 	"voidcheck/ifcx/graph"
@@ -155,5 +156,29 @@ func TestBytesThatAreNotUTF8AreToldOnce(t *testing.T) {
 	want := "m.ifc: text holds bytes that are not UTF-8; they are read as Windows-1252 and may come out wrong; export the file with standard string encoding"
 	if got := strings.Join(prob, "\n"); got != want {
 		t.Errorf("got %s, want %s", got, want)
+	}
+}
+
+func TestManyGoroutines(t *testing.T) {
+	var log source.Log
+	g, err := Read(&source.File{Name: "m", Data: synthetic(1 << 17)}, &log)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var wg sync.WaitGroup
+	for range 4 {
+		wg.Go(func() {
+			g.Verify()
+			for _, id := range g.ByType("IfcMember", true) {
+				if p := g.Inverse(g.Ref(id, "ObjectPlacement"), "IfcMember", "ObjectPlacement"); len(p) != 1 || p[0] != id || !strings.HasPrefix(g.Str(id, "Name"), "Wähle '") {
+					t.Errorf("#%d: got %v, %q", id, p, g.Str(id, "Name"))
+					return
+				}
+			}
+		})
+	}
+	wg.Wait()
+	if l := log.All(); len(l) > 0 {
+		t.Errorf("problems: %v", l)
 	}
 }
