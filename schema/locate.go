@@ -118,6 +118,8 @@ func (p *Places) syntax(err error) *Problem {
 		text = "the file ends too early; a bracket, brace or quote is not closed"
 	case !utf8.Valid(p.data):
 		text = "the text is not UTF-8; save the file as UTF-8"
+	case strings.Contains(text, `'\n' in string`):
+		off, text = se.ByteOffset, "a text is not closed before the end of its line; add the missing quote"
 	default:
 		text = "not JSON: " + text
 	}

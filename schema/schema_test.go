@@ -96,6 +96,7 @@ func TestValidate(t *testing.T) {
 			`1:49: round: "round" stands here twice; take one out`},
 		{"too early", `{"format": "voidcheck-submittal-1"`,
 			`1:35: the file ends too early; a bracket, brace or quote is not closed`},
+		{"text not closed", "{\"format\": \"voidcheck\n}", `1:22: format: a text is not closed before the end of its line; add the missing quote`},
 		{"more text", "{\"format\": \"voidcheck-submittal-1\"}\n{}",
 			`2:1: there is more text after the end of the document; take it out`},
 		{"not JSON", `{"format": voidcheck}`, `1:12: format: not JSON: invalid character 'v' at start of value`},

@@ -7,6 +7,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -15,6 +16,10 @@ import (
 	"voidcheck/checks/recognise"
 	"voidcheck/cmd/internal/output/table"
 )
+
+// numbers tell one thing of a kind from the next, "Stud 17" from "Stud 18"; reasons that
+// differ in nothing else are one reason.
+var numbers = regexp.MustCompile(`[0-9]+`)
 
 // mostReasons is how many reasons are told for one concept.
 const mostReasons = 3
@@ -89,7 +94,7 @@ func concepts(b *recognise.Building) table.Grid {
 		t.n++
 		why := r.Signal
 		if r.Value != "" {
-			why += " " + r.Value
+			why += " " + numbers.ReplaceAllString(r.Value, "#")
 		}
 		t.reasons[why]++
 	}
@@ -142,7 +147,7 @@ func reasons(counts map[string]int) string {
 func spaces(r *finding.Report, sys measure.System) table.Grid {
 	g := table.Grid{
 		Header: []string{"void", "kind", "storey", "units", "framing", "area", "height", "parts", "largest"},
-		Widths: []int{6, 7, 16, 12, 17, 12, 10, 6, 12},
+		Widths: []int{5, 8, 12, 9, 25, 11, 13, 7, 10},
 	}
 	walls := map[string]*wallSum{}
 	var wallOrder []string

@@ -54,6 +54,7 @@ type printer struct {
 	sys    measure.System
 	items  map[string]*finding.Item
 	titles map[string]string
+	spaces int // notes left to survey
 	out    bytes.Buffer
 }
 
@@ -185,12 +186,18 @@ func (p *printer) comments() error {
 	g := Grid{Header: []string{"no.", "outcome", "comment"}, Widths: []int{numberWidth, markWidth, bodyWidth + 2}, Lines: true}
 	for i := range p.r.Comments {
 		c := &p.r.Comments[i]
+		if c.Check == listed && c.Outcome == finding.Note {
+			p.spaces += len(c.Items)
+			continue
+		}
 		g.Rows = append(g.Rows, []string{fmt.Sprint(c.Number), p.mark(c), strings.Join(p.body(c), "\n")})
 	}
-	if err := g.Write(&p.out); err != nil {
-		return err
+	if len(g.Rows) > 0 {
+		if err := g.Write(&p.out); err != nil {
+			return err
+		}
+		p.out.WriteByte('\n')
 	}
-	p.out.WriteByte('\n')
 	return nil
 }
 
@@ -273,19 +280,46 @@ func (p *printer) alike(c *finding.Comment) string {
 	return all
 }
 
-// short is the cell of notes and exemptions: one text and a count.
+// listed is the check whose notes are a list of the concealed spaces: the report's head sums
+// them up, survey prints them, and the table of comments only says how many there are.
+const listed = "void-summary"
+
+// short is the cell of notes and exemptions: each text once.
 func (p *printer) short(c *finding.Comment, first *finding.Item) []string {
-	s := c.Text
-	if first != nil && len(c.Items) == 1 {
-		s = first.Where() + ": " + s
+	var lines []string
+	add := func(lead, indent, s string) {
+		lines = append(lines, hanging(lead, finding.Clean(s), indent, bodyWidth)...)
 	}
 	if c.Outcome == finding.Exempt && first != nil {
-		s = p.titles[c.Check] + ": " + first.Exemption
+		s := p.titles[c.Check] + ": " + first.Exemption
+		if n := len(c.Items); n > 1 {
+			s += fmt.Sprintf(" (%d places)", n)
+		}
+		add("", "", s)
+		return lines
 	}
-	if n := len(c.Items); n > 1 {
-		s += fmt.Sprintf(" (%d places)", n)
+	said := map[string]bool{}
+	var texts []string
+	for _, k := range c.Items {
+		if it := p.items[k]; it != nil && !said[it.Message] {
+			said[it.Message] = true
+			texts = append(texts, it.Message)
+			if len(c.Items) == 1 && it.Where() != "" && it.Storey != "" {
+				texts[0] = it.Where() + ": " + it.Message
+			}
+		}
 	}
-	return Wrap(finding.Clean(s), bodyWidth)
+	for i, s := range texts {
+		if i == mostPlaces && len(texts) > mostPlaces+1 {
+			add("", "", fmt.Sprintf("and %d more notes of this kind, in the CSV and JSON outputs", len(texts)-i))
+			break
+		}
+		add("", "", s)
+	}
+	if n := len(c.Items); len(texts) == 1 && n > 1 {
+		add("", "", fmt.Sprintf("(%d places)", n))
+	}
+	return lines
 }
 
 // joins is the gravest consequence among a comment's items.

@@ -17,6 +17,9 @@ func (p *printer) tally() {
 	for _, o := range []finding.Outcome{finding.Deficient, finding.NotShown, finding.Meets, finding.Exempt, finding.Note} {
 		parts = append(parts, fmt.Sprintf("%d %s", n[o], o))
 	}
+	if p.spaces > 0 {
+		parts[len(parts)-1] += fmt.Sprintf(" (%d on concealed spaces: voidcheck survey prints them)", p.spaces)
+	}
 	p.line(pad("Items"), pad(""), strings.Join(parts, ", "))
 	var off, silent []string
 	for _, c := range p.r.Checks {

@@ -1,0 +1,35 @@
+package cli
+
+import (
+	"fmt"
+
+	"voidcheck/checks/finding"
+	"voidcheck/checks/measure"
+	"voidcheck/cmd/internal/intake"
+	"voidcheck/cmd/internal/review"
+	"voidcheck/ifcx"
+	"voidcheck/ifcx/source"
+)
+
+// intakeCmd is voidcheck intake.
+type intakeCmd struct {
+	Models []string `arg:"" name:"model" help:"Model files of one building (.ifc, .ifczip)."`
+	Units  string   `help:"Unit system: ${enum}." enum:"us,si" default:"us"`
+	Quiet  bool     `short:"q" help:"No warnings."`
+}
+
+// Run says what the files are.
+func (c *intakeCmd) Run(a *app) error {
+	log := &source.Log{}
+	b, err := ifcx.Open(a.ctx, c.Models, ifcx.Options{Log: log})
+	if err != nil {
+		return err
+	}
+	if !c.Quiet {
+		a.warn(&finding.Report{Problems: review.Fold(log.All(), nil)})
+	}
+	if err := intake.Write(a.stdout, b, measure.System(c.Units)); err != nil {
+		return fmt.Errorf("standard output: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,198 @@
+// Package review is the pipeline in one function: read the adoption and submittal files,
+// read and federate the models, recognise, solve, check, and put the findings together. It
+// judges nothing itself and prints nothing.
+package review
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+	"time"
+
+	"voidcheck/checks"
+	"voidcheck/checks/adoption"
+	"voidcheck/checks/catalogue"
+	"voidcheck/checks/finding"
+	"voidcheck/checks/lexicon"
+	"voidcheck/checks/measure"
+	"voidcheck/checks/recognise"
+	"voidcheck/checks/void"
+	"voidcheck/ifcx"
+	"voidcheck/ifcx/source"
+)
+
+// Version is the version of the program as findings carry it.
+const Version = "0.1.0"
+
+// Options say what to review and how.
+type Options struct {
+	Models    []string
+	Adoption  string // file, or the name of a starter; "" for the defaults
+	Submittal string // file, "" for none
+	Lexicon   string // file, "" for the embedded one
+	Units     measure.System
+	Only      []string  // checks to run, empty for all
+	Now       time.Time // what run.at says
+	// Progress is told which step begins, from one goroutine at a time; nil is allowed.
+	Progress func(step string, done, total int)
+}
+
+// Result is the findings and what they were made from.
+type Result struct {
+	Report   *finding.Report
+	Building *recognise.Building
+	Voids    *void.Result
+}
+
+// UsageError is a wrong option.
+type UsageError struct{ Text string }
+
+func (e *UsageError) Error() string { return e.Text }
+
+// Run reviews models. The error is a *UsageError, the context's, or tells what could not be
+// read; then nothing was judged.
+func Run(ctx context.Context, opt Options) (*Result, error) {
+	for _, name := range opt.Only {
+		if err := known(name); err != nil {
+			return nil, err
+		}
+	}
+	s, err := survey(ctx, opt)
+	if err != nil {
+		return nil, err
+	}
+	opt.step("check", 3)
+	out, err := checks.Run(ctx, checks.Input{
+		Catalogue: catalogue.Checks(), Building: s.building, Voids: s.voids,
+		Adoption: s.adoption, Facts: s.facts, Units: opt.Units, Only: opt.Only,
+	})
+	if err != nil {
+		return nil, err
+	}
+	opt.step("done", 4)
+	return &Result{Report: report(opt, s, out), Building: s.building, Voids: s.voids}, nil
+}
+
+// Survey recognises and solves without judging; the report has no items.
+func Survey(ctx context.Context, opt Options) (*Result, error) {
+	s, err := survey(ctx, opt)
+	if err != nil {
+		return nil, err
+	}
+	opt.step("done", 4)
+	return &Result{Report: report(opt, s, &checks.Output{}), Building: s.building, Voids: s.voids}, nil
+}
+
+// surveyed is everything that checks read.
+type surveyed struct {
+	adoption *adoption.Adoption
+	facts    adoption.Facts
+	building *recognise.Building
+	voids    *void.Result
+	log      *source.Log
+}
+
+func survey(ctx context.Context, opt Options) (*surveyed, error) {
+	s := &surveyed{log: &source.Log{}}
+	lex, err := s.readSettings(opt)
+	if err != nil {
+		return nil, err
+	}
+	opt.step("read", 0)
+	m, err := ifcx.Open(ctx, opt.Models, ifcx.Options{Log: s.log})
+	if err != nil {
+		return nil, err
+	}
+	opt.step("recognise", 1)
+	if s.building, err = recognise.Recognise(ctx, m, lex, s.facts); err != nil {
+		return nil, err
+	}
+	s.building.Input.MaxGap = leastGap(s.adoption)
+	opt.step("solve", 2)
+	s.voids, err = void.Solve(ctx, &s.building.Input)
+	return s, err
+}
+
+// readSettings reads and validates what is small, before any model.
+func (s *surveyed) readSettings(opt Options) (*lexicon.Lexicon, error) {
+	var err error
+	if s.adoption, err = ReadAdoption(opt.Adoption); err != nil {
+		return nil, err
+	}
+	if opt.Submittal != "" {
+		data, err := readFile(opt.Submittal)
+		if err != nil {
+			return nil, err
+		}
+		if s.facts, err = adoption.ReadSubmittal(opt.Submittal, data); err != nil {
+			return nil, err
+		}
+	}
+	if opt.Lexicon == "" {
+		return lexicon.Default(), nil
+	}
+	return lexicon.Load(opt.Lexicon)
+}
+
+// ReadAdoption reads an adoption file; "" gives the defaults.
+func ReadAdoption(file string) (*adoption.Adoption, error) {
+	declared := checks.Declared(catalogue.Checks())
+	if file == "" {
+		return adoption.Defaults(declared), nil
+	}
+	data, err := readFile(file)
+	if err != nil {
+		return nil, err
+	}
+	return adoption.Read(file, data, declared)
+}
+
+func readFile(name string) ([]byte, error) {
+	data, err := os.ReadFile(name)
+	switch {
+	case os.IsNotExist(err):
+		return nil, fmt.Errorf("%s: there is no such file; check the name and the folder", name)
+	case err != nil:
+		if info, e := os.Stat(name); e == nil && info.IsDir() {
+			return nil, fmt.Errorf("%s: is a folder; name a file", name)
+		}
+		return nil, fmt.Errorf("%s: cannot be read; check its permissions", name)
+	}
+	return data, nil
+}
+
+// leastGap is the smallest gap that any check still asks about: the solver closes what is
+// narrower, and each check then applies its own limit.
+func leastGap(a *adoption.Adoption) float64 {
+	gap := 0.5 * measure.MetresPerInch
+	for _, c := range catalogue.Checks() {
+		rule := a.Rule(c.Name)
+		for _, name := range []string{"max-gap", "min-opening"} {
+			if v, on := rule.Limits.Get(name); on && rule.On {
+				gap = min(gap, v)
+			}
+		}
+	}
+	return gap
+}
+
+// known refuses a check name that the catalogue does not have.
+func known(name string) error {
+	var names []string
+	for _, c := range catalogue.Checks() {
+		if c.Name == name {
+			return nil
+		}
+		names = append(names, c.Name)
+	}
+	slices.Sort(names)
+	return &UsageError{fmt.Sprintf("--check %s: there is no such check; the checks are %s", name, strings.Join(names, ", "))}
+}
+
+func (o *Options) step(name string, done int) {
+	if o.Progress != nil {
+		o.Progress(name, done, 4)
+	}
+}
