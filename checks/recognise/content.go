@@ -73,7 +73,7 @@ func (r *reader) takeStock() {
 		switch {
 		case w.framed:
 			c.FramedWalls++
-		case w.bare:
+		case w.bare && w.kind == void.WallUnknown:
 			c.BareWalls++
 		default:
 			c.LayeredWalls++

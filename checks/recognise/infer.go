@@ -43,6 +43,7 @@ func (r *reader) inferRooms(plans []*plan, unit [][]int) {
 			u := unit[k][p.region[p.cell(m[0], m[1])]]
 			r.addRoom(geom.Box{Min: geom.Vec3{X: x0, Y: y0, Z: p.z0}, Max: geom.Vec3{X: x1, Y: y1, Z: p.z1}}, u, p.storey)
 			r.b.Units[u].AreaM2 += (x1 - x0) * (y1 - y0)
+			r.b.Units[u].PlanM2 = r.b.Units[u].AreaM2
 		}
 	}
 }

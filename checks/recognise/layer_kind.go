@@ -2,6 +2,7 @@ package recognise
 
 import (
 	"fmt"
+	"strings"
 
 	"voidcheck/checks/void"
 	"voidcheck/ifcx/model"
@@ -24,6 +25,7 @@ const (
 const (
 	layerThin  = 0.0005
 	layerThick = 2.0
+	airMax     = 0.15
 	frameMin   = 0.055 // shallowest framing: 2x3 on edge is 63.5 mm, metal studs 41 mm are named so
 )
 
@@ -89,8 +91,10 @@ func (r *reader) layerByWords(s *sheetLayer, l model.Layer) {
 		s.kind, s.framing, s.known, s.combustible = bandFrame, void.Framing(k), true, true
 		return
 	}
+	// Some tools write "unknown" for every layer, which the standard reads as an air layer:
+	// the flag counts only where the material says nothing else.
 	switch {
-	case l.Ventilated:
+	case l.Ventilated && !ok && t < airMax && strings.TrimSpace(l.Material) == "":
 		s.kind = bandAir
 	case !ok:
 	case c.Role == "void":

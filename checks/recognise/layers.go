@@ -182,6 +182,7 @@ func (r *reader) leafOf(e *model.Element, p *piece, ls []sheetLayer, axis, base 
 	}
 	l.elems = []int{e.Index}
 	l.sortBands()
+	l.joinFrames()
 	return l
 }
 
@@ -208,7 +209,10 @@ func (r *reader) layeredFloor(e *model.Element, ps []*piece, ls []sheetLayer, ax
 		}
 	}
 	above, aboveRole := Deck, void.RoleDeck
-	if r.isRoof(e, axis) {
+	if e.Is("IfcCovering") && e.Predefined == "CEILING" || r.hints[e.Index].first() == string(Ceiling) {
+		above, aboveRole = Ceiling, void.RoleCeiling
+	}
+	if above == Deck && r.isRoof(e, axis) {
 		above, aboveRole = Roof, void.RoleRoof
 	}
 	for i := 0; i < len(ls); {

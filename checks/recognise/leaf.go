@@ -111,5 +111,18 @@ func (l *leaf) sortBands() {
 	sort.SliceStable(l.bands, func(i, j int) bool { return l.bands[i].lo < l.bands[j].lo })
 }
 
+// joinFrames makes one band of framing layers that lie against each other.
+func (l *leaf) joinFrames() {
+	out := l.bands[:0]
+	for _, b := range l.bands {
+		if n := len(out); n > 0 && b.kind == bandFrame && out[n-1].kind == bandFrame && b.lo-out[n-1].hi < 0.003 {
+			out[n-1].hi = b.hi
+			continue
+		}
+		out = append(out, b)
+	}
+	l.bands = out
+}
+
 // parallel reports whether two strips run the same way.
 func (l *leaf) parallel(m *leaf) bool { return l.dir.Dot(m.dir) > 0.9999 }

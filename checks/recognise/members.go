@@ -65,7 +65,8 @@ func (r *reader) isMember(p *piece) bool {
 	if p.known() || p.skip || p.truss >= 0 || p.round || p.size[0] < spanMin || math.Abs(p.axes[0].Z) > 0.98 {
 		return false
 	}
-	if p.form != stick && !(p.form == board && p.size[2] > 0.026 && p.size[1] < 0.5) {
+	onEdge := p.form == chunk && p.size[2] <= plateMax && math.Abs(p.axes[2].Z) < 0.03
+	if p.form != stick && !onEdge && !(p.form == board && p.size[2] > 0.026 && p.size[1] < 0.75) {
 		return false
 	}
 	h := r.hint(p)
@@ -75,13 +76,52 @@ func (r *reader) isMember(p *piece) bool {
 	if _, soft := r.ofMaterial(r.element(p), "insulation", "seal"); soft && h.first() == "" {
 		return false
 	}
-	return math.Min(p.size[1], p.height()) < 0.5
+	return math.Min(p.size[1], p.height()) < 0.75
+}
+
+// inGapOf reports whether a piece lies in the gap of a double wall, beside its studs.
+func (r *reader) inGapOf(p *piece) bool {
+	w, gap := r.cavityOf(p)
+	if w == nil {
+		return false
+	}
+	_, _, t0, t1 := w.span(p)
+	if !gap && !r.twoRows(w) {
+		return false
+	}
+	for _, o := range r.leaves {
+		if o.bare || !o.parallel(w) || overlap(o.s0, o.s1, w.s0, w.s1) < 0.3 || overlap(o.z0, o.z1, p.z0(), p.z1()) < 0 {
+			continue
+		}
+		for _, b := range o.bands {
+			if b.kind == bandFrame && overlap(b.lo, b.hi, t0, t1) > 0.6*(t1-t0) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// twoRows reports whether a leaf holds two stud rows itself.
+func (r *reader) twoRows(w *leaf) bool {
+	n := 0
+	for _, b := range w.bands {
+		if b.kind == bandFrame {
+			n++
+		}
+	}
+	return n > 1
 }
 
 // memberByHint returns what types or words say where the piece can be that.
 func (r *reader) memberByHint(p *piece) (e evidence, ok bool) {
 	h := r.hint(p)
 	level := math.Abs(p.axes[0].Z) < 0.03
+	if c, ok := r.materialClass(r.element(p)); ok && c.Class == "steel" {
+		if _, strong := h.says("beam"); !strong && h.first() == "" {
+			return evidence{Concept: "beam", Signal: "material", Value: r.element(p).Materials[0]}, true
+		}
+	}
 	for _, f := range h.found {
 		if f.Concept == "stair" { // header or trimmer of a stair well
 			f.Concept = "beam"
@@ -167,38 +207,50 @@ func (r *reader) memberByPlace(p *piece) (concept, why string) {
 	l := stripOf(p)
 	slope := math.Abs(p.axes[0].Z)
 	if slope > 0.026 {
-		if r.siblings(p, l) > 0 {
+		if r.inWall(p) {
+			return "plate", "inclined member on the studs of a gable wall"
+		}
+		if n, _ := r.siblings(p, l); n > 0 {
 			return "rafter", "inclined member, one of several at a spacing"
 		}
 		return "beam", "inclined member, alone"
+	}
+	if r.inGapOf(p) {
+		return "fireblock", "piece in the gap of a double wall"
 	}
 	if r.inWall(p) {
 		return "beam", "level member within a stud wall"
 	}
 	left, right := r.endsMeeting(p, l)
-	sib := r.siblings(p, l)
+	sib, twin := r.siblings(p, l)
+	if left+right == 0 && p.size[0] <= memberGap && r.spansBay(p, l) {
+		return "fireblock", "piece between two members"
+	}
 	if left+right >= 2 && (left == 0 || right == 0) && sib <= left+right {
 		return "rim", "level member that others end at, on one side"
 	}
 	if left >= 1 && right >= 1 && left+right >= 3 {
 		return "beam", "level member that others end at, on both sides"
 	}
-	if r.onWallLine(p, l) && r.framingBothSides(p, l) {
-		return "fireblock", "board standing on a wall between the framing on both its sides"
+	if r.onWallLine(p, l) {
+		both := r.framingBothSides(p, l)
+		if both && !twin {
+			return "fireblock", "board standing on a wall between the framing on both its sides"
+		}
+		if !both {
+			return "rim", "level member standing on a wall, framing on one side"
+		}
 	}
 	if sib > 0 {
 		return "joist", "level member, one of several at a spacing"
 	}
-	if r.onWallLine(p, l) {
-		return "rim", "level member standing on the edge of a wall"
-	}
 	return "beam", "level member, alone"
 }
 
-// siblings counts parallel members beside p at a spacing, at the same height and slope.
-func (r *reader) siblings(p *piece, l *leaf) int {
+// siblings counts parallel members beside p at a spacing, at the same height and slope; twin
+// is true when one of them has the same length.
+func (r *reader) siblings(p *piece, l *leaf) (n int, twin bool) {
 	s0, s1, t0, t1 := l.span(p)
-	n := 0
 	for _, i := range r.near.in(p.box.Grow(memberGap)) {
 		q := r.ps[i]
 		if q == p || q.skip || q.form == slab || q.truss >= 0 && q.role != void.RoleChord || math.Abs(q.axes[0].Z-p.axes[0].Z) > 0.02 && math.Abs(q.axes[0].Z+p.axes[0].Z) > 0.02 {
@@ -215,9 +267,10 @@ func (r *reader) siblings(p *piece, l *leaf) int {
 		if gap > 0.05 && gap < memberGap && overlap(s0, s1, q0, q1) > 0.5*math.Min(s1-s0, q1-q0) &&
 			overlap(p.z0(), p.z1(), q.z0(), q.z1()) > 0.6*math.Min(p.box.Size().Z, q.box.Size().Z) {
 			n++
+			twin = twin || math.Abs(p.size[0]-q.size[0]) < 0.02*p.size[0]
 		}
 	}
-	return n
+	return n, twin
 }
 
 // endsMeeting counts the members and chords that end at the faces of p, on either side.
@@ -251,7 +304,7 @@ func (r *reader) inWall(p *piece) bool {
 		l := w.leaf
 		s0, s1, t0, t1 := l.span(p)
 		lo, hi := l.edges()
-		if overlap(s0, s1, l.s0, l.s1) > 0.9*(s1-s0) && t0 > lo-0.03 && t1 < hi+0.03 && p.z0() > l.z0-0.02 && p.z1() < l.z1+0.02 {
+		if overlap(s0, s1, l.s0, l.s1) > 0.9*(s1-s0) && t0 > lo-0.03 && t1 < hi+0.03 && p.z0() > l.z0-0.02 && p.z1() < l.z1+0.02+0.15*math.Abs(p.axes[0].Z) {
 			return true
 		}
 	}

@@ -110,6 +110,13 @@ func (r *reader) readHints() {
 			continue
 		}
 		h.found = r.lex.Concepts(subject(e))
+		if e.Is("IfcDiscreteAccessory") { // shoes, hangers, brackets; a collar may be one too
+			switch h.first() {
+			case "seal", "fireblock", "draftstop":
+			default:
+				h.out = true
+			}
+		}
 	}
 }
 
@@ -126,7 +133,7 @@ func isOutsider(e *model.Element) bool {
 
 func subject(e *model.Element) lexicon.Subject {
 	s := lexicon.Subject{Entity: e.Entity, Parents: e.Parents, Predefined: e.Predefined,
-		Names: []string{e.Name, e.ObjectType, e.TypeName, e.Description}, Materials: e.Materials,
+		Names: []string{e.Name, e.ObjectType, e.TypeName}, Materials: e.Materials,
 		Property: func(set, name string) (string, bool) {
 			v, ok := e.Prop(set, name)
 			if v.Bool != nil {
@@ -137,6 +144,9 @@ func subject(e *model.Element) lexicon.Subject {
 			}
 			return v.Text, ok
 		}}
+	if strings.TrimSpace(e.Name+e.ObjectType+e.TypeName) == "" {
+		s.Names = []string{e.Description}
+	}
 	for _, c := range e.Classes {
 		s.Classes = append(s.Classes, lexicon.ClassRef{System: c.System, Code: c.Code})
 	}

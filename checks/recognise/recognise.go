@@ -63,7 +63,8 @@ type DwellingUnit struct {
 	Index   int
 	ID      string // "U1"
 	Name    string
-	AreaM2  float64 // floor area of its rooms in plan, all storeys
+	AreaM2  float64 // floor area of its rooms, all storeys: as declared where the bodies bear it out
+	PlanM2  float64 // floor area of the bodies of its rooms in plan
 	Spaces  []*model.Space
 	Reason  Reason
 	Assumed bool // inferred from regions between separations, no spaces in the model

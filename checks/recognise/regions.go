@@ -46,6 +46,11 @@ func (r *reader) unitsByRegion() {
 		return
 	}
 	unit := r.stackRegions(plans)
+	if len(cutters) == 0 { // parts of one dwelling that only seem apart
+		for _, us := range unit {
+			clear(us)
+		}
+	}
 	n := 0
 	for _, us := range unit {
 		for _, u := range us {
@@ -78,6 +83,7 @@ func (r *reader) oneUnit() {
 		}
 		m.unit = 0
 		u.AreaM2 += m.area
+		u.PlanM2 += m.area
 		if m.space != nil {
 			u.Spaces = append(u.Spaces, m.space)
 		}
@@ -154,7 +160,7 @@ func (r *reader) planOf(s int, cutters []*wall) *plan {
 		return nil
 	}
 	p.grid(sheets, r.wallsOf(s))
-	p.fill(sheets, cuttersOf(cutters, p))
+	p.fill(sheets, r.wallsOf(s), cuttersOf(cutters, p))
 	return p
 }
 
@@ -238,7 +244,7 @@ func gridLines(v []float64, step float64) []float64 {
 }
 
 // fill marks the cells with floor and floods them between the cutters.
-func (p *plan) fill(sheets []*room, cut []*wall) {
+func (p *plan) fill(sheets []*room, walls, cut []*wall) {
 	nx, ny := len(p.xs)-1, len(p.ys)-1
 	p.floor, p.region = make([]bool, nx*ny), make([]int, nx*ny)
 	for j := 0; j < ny; j++ {
@@ -252,9 +258,13 @@ func (p *plan) fill(sheets []*room, cut []*wall) {
 					break
 				}
 			}
+			// Walls within a unit, and outer walls, belong to the floor they stand on.
+			for _, w := range walls {
+				p.floor[k] = p.floor[k] || w.z1-w.z0 > 1 && w.under(c, 0)
+			}
 			for _, w := range cut {
 				// A separation that ends at an outer wall is drawn out through it.
-				if p.floor[k] && w.under(c, 0.45) {
+				if p.floor[k] && w.under(c, 0.6) {
 					p.floor[k] = false
 				}
 			}
@@ -402,6 +412,7 @@ func (r *reader) roomsIntoRegions(plans []*plan, unit [][]int) {
 				u := r.b.Units[best]
 				m.unit = best
 				u.AreaM2 += m.area
+				u.PlanM2 += m.area
 				if m.space != nil {
 					u.Spaces = append(u.Spaces, m.space)
 				}

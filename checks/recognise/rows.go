@@ -37,8 +37,13 @@ func (r *reader) isStudLike(p *piece) bool {
 		return false
 	}
 	h := r.hint(p)
-	if e, ok := h.says("stair", "service", "chimney", "seal", "draftstop", "fireblock", "insulation", "sprinkler"); ok && e.Concept == h.first() {
+	switch h.first() {
+	case "stair", "service", "chimney", "seal", "draftstop", "fireblock", "insulation", "sprinkler":
 		return false
+	case "joist", "rim", "beam", "plate", "rafter":
+		if p.size[0] < 3*p.size[1] { // a short end of a level member on its side
+			return false
+		}
 	}
 	_, soft := r.ofMaterial(r.element(p), "insulation", "solid", "seal")
 	return !soft || r.element(p).Is("IfcMember") || r.element(p).Is("IfcColumn")
@@ -52,9 +57,12 @@ func (r *reader) isPlateLike(p *piece) bool {
 	if math.Abs(p.axes[0].Z) > 0.03 || p.height() > plateMax || p.height() < 0.02 || p.size[1] > studMax || p.size[0] < p.size[1] {
 		return false
 	}
-	h := r.hint(p)
-	e, ok := h.says("fireblock", "draftstop", "seal", "service", "insulation", "deck", "ceiling", "roof", "finish")
-	return !ok || e.Concept != h.first()
+	switch r.hint(p).first() {
+	case "fireblock", "draftstop", "seal", "service", "insulation", "deck", "ceiling", "roof", "finish":
+		return false
+	}
+	_, soft := r.ofMaterial(r.element(p), "insulation", "seal")
+	return !soft
 }
 
 // findRows finds studs by their lie, plates by the stud ends that meet them, and rows of both.
@@ -70,13 +78,13 @@ func (r *reader) findRows() {
 	r.growRows(studs, plates)
 	r.looseRows(studs)
 	r.dropGapRows()
+	for i, w := range r.rows {
+		r.finishRow(i, w)
+	}
 	for _, s := range studs {
 		if s.row < 0 && !s.known() {
 			r.loneStud(s)
 		}
-	}
-	for i, w := range r.rows {
-		r.finishRow(i, w)
 	}
 }
 
@@ -408,7 +416,7 @@ func (r *reader) loneStud(p *piece) {
 		r.settle(p, Stud, void.RoleStud, "stud", "")
 		return
 	}
-	if p.size[0] > 1.5 {
+	if p.size[0] > 1.5 && !r.inGapOf(p) {
 		p.is(Beam, void.RoleBeam, "geometry", "a post: upright and alone")
 	}
 }

@@ -113,16 +113,16 @@ func bestLine(studs []*piece) (map[int]bool, geom.Vec2) {
 	return set, dir
 }
 
-// dropGapRows dissolves rows that are really upright blocks in the gap between two rows:
-// they meet no plate and lie between the bands of rows on either side.
+// dropGapRows dissolves rows that are really blocks in the gap between two rows: they lie
+// between the bands of rows on either side and fill the gap.
 func (r *reader) dropGapRows() {
 	kept := r.rows[:0:0]
 	for _, w := range r.rows {
-		if len(w.plates) > 0 || len(w.leaf.bands) == 0 || !r.inGap(w) {
+		if w.leaf == nil || len(w.leaf.bands) == 0 || !r.inGap(w) {
 			kept = append(kept, w)
 			continue
 		}
-		for _, p := range w.studs {
+		for _, p := range append(w.studs, w.plates...) {
 			p.row = -1
 		}
 	}
@@ -143,8 +143,8 @@ func (r *reader) inGap(w *row) bool {
 			continue
 		}
 		a, b := l.edges()
-		below = below || b <= lo+0.06 && b > lo-doubleGap
-		above = above || a >= hi-0.06 && a < hi+doubleGap
+		below = below || math.Abs(b-lo) < 0.06 && a < lo
+		above = above || math.Abs(a-hi) < 0.06 && b > hi
 	}
 	return below && above
 }

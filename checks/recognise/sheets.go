@@ -2,6 +2,7 @@ package recognise
 
 import (
 	"math"
+	"sort"
 
 	"voidcheck/checks/lexicon"
 	"voidcheck/checks/void"
@@ -16,6 +17,9 @@ const sheetTouch = 0.06
 
 // suspendMax is the greatest drop of a suspended ceiling below its framing, metres.
 const suspendMax = 1.3
+
+// soffitMax is the greatest width of a boxed-out soffit, metres.
+const soffitMax = 1.2
 
 // findSheets settles boards and slabs: level ones by the framing above or below them, inclined
 // ones likewise, upright ones by the studs or the void they stand at.
@@ -35,6 +39,8 @@ func (r *reader) findSheets() {
 			steep = append(steep, p)
 		}
 	}
+	// From the top down, so that a ceiling is known before the soffit below it.
+	sort.SliceStable(level, func(i, j int) bool { return level[i].z0() > level[j].z0()+geomTol })
 	for _, p := range level {
 		r.levelSheet(p)
 	}
@@ -71,10 +77,10 @@ func (r *reader) touching(p *piece) (above, below int) {
 		if dx, dy := planOverlap(p.box, q.box); dx < 0.02 || dy < 0.02 {
 			continue
 		}
-		if math.Abs(q.z0()-p.z1()) < sheetTouch && q.z1() > p.z1()+0.05 || q.role == void.RoleChord && math.Abs(q.z0()-p.z1()) < sheetTouch {
+		switch mid := (q.z0() + q.z1()) / 2; {
+		case mid > p.mid.Z && math.Abs(q.z0()-p.z1()) < sheetTouch:
 			above++
-		}
-		if math.Abs(q.z1()-p.z0()) < sheetTouch && q.z0() < p.z0()-0.05 || q.role == void.RoleChord && math.Abs(q.z1()-p.z0()) < sheetTouch {
+		case mid < p.mid.Z && math.Abs(q.z1()-p.z0()) < sheetTouch:
 			below++
 		}
 	}
@@ -152,6 +158,8 @@ func (r *reader) levelSheet(p *piece) {
 	}
 	up, down := r.hanging(p)
 	switch {
+	case p.size[2] <= 0.06 && up < down && up < suspendMax && p.size[1] < soffitMax && r.underBoardWithin(p, suspendMax):
+		p.is(SoffitBd, void.RoleSoffitBoard, "geometry", "narrow level board hung below a ceiling")
 	case p.size[2] <= 0.06 && up < down && up < suspendMax:
 		p.is(Ceiling, void.RoleCeiling, "geometry", "level board hung below framing")
 	case e.Is("IfcCovering"):
@@ -161,6 +169,22 @@ func (r *reader) levelSheet(p *piece) {
 	default:
 		p.is(Deck, void.RoleDeck, "geometry", "level slab or board")
 	}
+}
+
+// underBoardWithin reports whether another level board covers p within a height above it.
+func (r *reader) underBoardWithin(p *piece, h float64) bool {
+	b := p.box
+	b.Min.Z, b.Max.Z = p.z1()+0.02, p.z1()+h
+	for _, i := range r.near.in(b) {
+		q := r.ps[i]
+		if q == p || q.role != void.RoleCeiling {
+			continue
+		}
+		if dx, dy := planOverlap(p.box, q.box); dx > 0.02 && dy > 0.02 {
+			return true
+		}
+	}
+	return false
 }
 
 // sheetIs settles a board by its hint.
@@ -173,7 +197,7 @@ func (r *reader) sheetIs(p *piece, h evidence) {
 	case "soffit-board":
 		p.is(SoffitBd, void.RoleSoffitBoard, h.Signal, h.Value)
 	case "solid":
-		if p.lie == flat {
+		if p.lie == flat && r.element(p).Is("IfcSlab") {
 			p.is(Deck, void.RoleDeck, h.Signal, h.Value)
 		} else {
 			p.is(Solid, void.RoleSolid, h.Signal, h.Value)

@@ -31,6 +31,11 @@ func (r *reader) stop(p *piece) {
 		r.settle(p, Seal, void.RoleSeal, "seal", "small solid round a service")
 		return
 	}
+	if f, ok := h.says("stud"); ok && f.Strong() && math.Abs(p.axes[0].Z) > 0.9 || word == "stud" && p.form != board {
+		r.settle(p, Stud, void.RoleStud, "stud", "")
+		p.framing = void.FramingStud
+		return
+	}
 	w, gap := r.cavityOf(p)
 	if w != nil {
 		if word == "draftstop" && p.size[0] > 1.2 && !gap {
@@ -72,8 +77,8 @@ func (r *reader) stop(p *piece) {
 		p.is(Service, void.RoleService, "geometry", "round section")
 		return
 	}
-	if word == "" || word == "joist" || word == "beam" || word == "wall" {
-		if r.betweenFraming(p) {
+	if word == "" || word == "beam" || word == "wall" {
+		if _, hard := r.ofMaterial(e, "solid"); !hard && r.betweenFraming(p) {
 			p.is(Fireblock, void.RoleBlock, "geometry", "short piece between members")
 		}
 	}

@@ -46,6 +46,7 @@ func (r *reader) setUnits(g grouping) {
 	for i, n := range g.names() {
 		u := &DwellingUnit{Index: i, ID: fmt.Sprintf("U%d", i+1), Name: n, Reason: g.reason}
 		u.Reason.Value = strings.TrimSpace(g.reason.Value + " " + n)
+		declared, all := 0.0, true
 		for k, m := range r.rooms {
 			if g.of[k] == n && n != "" {
 				m.unit = i
@@ -54,12 +55,37 @@ func (r *reader) setUnits(g grouping) {
 					u.Spaces = append(u.Spaces, m.space)
 				}
 				if !m.outside {
-					u.AreaM2 += m.area
+					u.PlanM2 += m.area
+					a, ok := declaredArea(m)
+					declared, all = declared+a, all && ok
 				}
 			}
 		}
+		u.AreaM2 = u.PlanM2
+		// What the model declares stands where the room bodies bear it out: they measure to
+		// the wall faces, the declared area may reach into the walls.
+		if all && (u.PlanM2 == 0 || declared > 0.8*u.PlanM2 && declared < 1.25*u.PlanM2) {
+			u.AreaM2 = declared
+		}
 		r.b.Units = append(r.b.Units, u)
 	}
+}
+
+// areaQuantities are the names of floor area quantities of spaces, the better first: those of
+// Qto_SpaceBaseQuantities, then those of a common authoring tool.
+var areaQuantities = []string{"NetFloorArea", "GrossFloorArea", "GSA BIM Area", "Area"}
+
+// declaredArea returns the floor area that a space declares, m2.
+func declaredArea(m *room) (float64, bool) {
+	if m.space == nil {
+		return 0, false
+	}
+	for _, n := range areaQuantities {
+		if v, ok := m.space.Prop("", n); ok && v.IsNum && v.Num > 0 {
+			return v.Num, true
+		}
+	}
+	return 0, false
 }
 
 // unitsByZone takes zones that are called units, or that share out the rooms without overlap.
@@ -229,6 +255,9 @@ func (r *reader) unitsByProperty() (grouping, bool) {
 					continue
 				}
 				t := strings.TrimSpace(v.Text)
+				if len(t) > len(name) { // "Unit A OccupancyZoneName": the tool repeats the name
+					t = strings.TrimSpace(strings.TrimSuffix(t, name))
+				}
 				if t == "" || strings.EqualFold(t, "none") || strings.EqualFold(t, "unoccupied") || t == "*" || t == "-" {
 					continue
 				}

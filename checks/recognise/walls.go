@@ -38,6 +38,7 @@ func (r *reader) buildWalls() {
 			r.walls = append(r.walls, r.storeyParts(s)...)
 		}
 	}
+	r.furr()
 	sort.SliceStable(r.walls, func(i, j int) bool { return leafBefore(&r.walls[i].leaf, &r.walls[j].leaf) })
 }
 
@@ -169,11 +170,42 @@ func beside(a, b *leaf) bool {
 	if overlap(a.s0, a.s1, b.s0, b.s1) < 0.5*math.Min(a.s1-a.s0, b.s1-b.s0) || overlap(a.z0, a.z1, b.z0, b.z1) < 0.5*math.Min(a.z1-a.z0, b.z1-b.z0) {
 		return false
 	}
+	if complete(a) != complete(b) {
+		return false // a lining beside a wall that is whole without it
+	}
 	alo, ahi := a.edges()
 	blo, bhi := b.edges()
 	gap := math.Max(blo-ahi, alo-bhi)
 	// Layers of one wall drawn into another lie deep in it; that is no pair.
 	return gap > -0.06 && gap <= doubleGap
+}
+
+// complete reports whether a wall separates by itself: solid, or of two rows.
+func complete(l *leaf) bool {
+	switch kindOf(l) {
+	case void.WallSingle, void.WallStaggered, void.WallUnknown:
+		return false
+	}
+	return true
+}
+
+// furr marks stud rows and single walls that stand right at a whole wall as furring.
+func (r *reader) furr() {
+	for _, w := range r.walls {
+		if w.kind != void.WallSingle {
+			continue
+		}
+		lo, hi := w.edges()
+		for _, o := range r.walls {
+			if o == w || !o.parallel(&w.leaf) || o.kind != void.WallSolid && o.kind != void.WallFurred || overlap(o.s0, o.s1, w.s0, w.s1) < 0.5*(w.s1-w.s0) || overlap(o.z0, o.z1, w.z0, w.z1) < 0.5*(w.z1-w.z0) {
+				continue
+			}
+			a, b := o.edges()
+			if math.Abs(a-hi) < 0.06 || math.Abs(lo-b) < 0.06 {
+				w.kind = void.WallFurred
+			}
+		}
+	}
 }
 
 // sections cuts a set of leaves along the wall where its build-up changes.
@@ -276,6 +308,10 @@ func (r *reader) storeyParts(l *leaf) []*wall {
 			out = append(out, r.wallOf(l, z, v))
 			z, last = v, v
 		}
+	}
+	if v, ok := r.topCut(l, z); ok {
+		out = append(out, r.wallOf(l, z, v))
+		z = v
 	}
 	return append(out, r.wallOf(l, z, l.z1))
 }
