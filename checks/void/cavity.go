@@ -24,8 +24,8 @@ func (s *solver) wallVoids() {
 		v := &Void{Kind: KindWall, Storey: w.Storey, Framing: FramingStud, Wall: i, ZLo: w.Z0, ZHi: w.Z1,
 			AreaM2: across * w.Length, HeightMaxM: w.Z1 - w.Z0, Layered: !w.Framed, Combustible: w.Combustible}
 		v.VolumeM3 = v.AreaM2 * v.HeightMaxM
-		if w.Separation >= 0 {
-			for _, u := range s.in.Separations[w.Separation].Units {
+		if s.sep[i] >= 0 {
+			for _, u := range s.in.Separations[s.sep[i]].Units {
 				if u >= 0 && !containsInt(v.Units, u) {
 					v.Units = append(v.Units, u)
 				}
@@ -34,7 +34,7 @@ func (s *solver) wallVoids() {
 		}
 		s.wallVoid[i] = v
 		s.res.Voids = append(s.res.Voids, v)
-		if w.Separation >= 0 || len(w.Gaps) > 0 {
+		if s.sep[i] >= 0 || len(w.Gaps) > 0 {
 			for _, r := range st.order {
 				if c := st.comps[r]; c.wall == i {
 					s.wallCompartment(st, c)

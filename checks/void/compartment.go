@@ -41,7 +41,7 @@ func (h *horizontal) compartments() {
 	var list []*compCells
 	for _, r := range order {
 		c := comps[r]
-		if c.plainArea() >= minCompartment && !c.outside() {
+		if c.plainArea() >= minCompartment && !c.outside() && !c.inWall() {
 			list = append(list, c)
 		}
 	}
@@ -100,6 +100,20 @@ func (c *compCells) outside() bool {
 	}
 	a := c.plainArea()
 	return assumed > 0.9*a && framed < 0.05*a
+}
+
+// inWall reports whether a compartment of an attic is the inside of a wall that goes on into
+// it, boarded on both sides.
+func (c *compCells) inWall() bool {
+	if c.h.level.kind != KindAttic {
+		return false
+	}
+	for _, ci := range c.cells {
+		if c.h.wallOf[ci] < 0 || c.h.s.in.Walls[c.h.wallOf[ci]].Z1 < c.h.level.zlo+0.5 {
+			return false
+		}
+	}
+	return true
 }
 
 // owners maps each cell to the compartment that holds it (the largest when several), or -1.

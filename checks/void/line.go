@@ -113,11 +113,28 @@ func (h *horizontal) findLines(strips []*strip) []*bandLine {
 	}
 	var out []*bandLine
 	for _, st := range strips {
-		if st.w.Separation >= 0 {
+		switch {
+		case h.s.sep[st.wall] < 0:
+		case st.reaches:
+			out = append(out, h.wallLine(st))
+		case h.level.kind == KindFloor || !st.above:
 			out = append(out, h.separationLines(st, sheets, used)...)
 		}
 	}
 	return append(out, h.draftstopLines(sheets, used)...)
+}
+
+// wallLine is the line of a separation whose wall goes on through the attic: the wall itself
+// closes it, over its whole thickness.
+func (h *horizontal) wallLine(st *strip) *bandLine {
+	w := st.w
+	b := &bandLine{origin: w.Origin, dir: w.Dir, s0: -lineExtend, s1: w.Length + lineExtend, t0: w.Across.Lo, t1: w.Across.Hi}
+	b.Kind, b.Separation, b.Wall = LineSeparation, h.s.sep[st.wall], st.wall
+	b.layered = !w.Framed
+	b.A, b.B = b.at(0, (b.t0+b.t1)/2), b.at(w.Length, (b.t0+b.t1)/2)
+	b.Z0, b.Z1 = w.Z0, w.Z1
+	b.Bounds = true
+	return b
 }
 
 // separationLines returns the line (or the two lines of a double wall) over one wall.
@@ -181,7 +198,7 @@ func (h *horizontal) separationLines(st *strip, sheets []sheet, used map[int]boo
 	var out []*bandLine
 	for _, sd := range sides {
 		b := &bandLine{origin: w.Origin, dir: w.Dir, s0: -lineExtend, s1: w.Length + lineExtend, t0: math.Inf(1), t1: math.Inf(-1)}
-		b.Kind, b.Separation, b.Wall, b.Side = LineSeparation, w.Separation, st.wall, sd.n
+		b.Kind, b.Separation, b.Wall, b.Side = LineSeparation, h.s.sep[st.wall], st.wall, sd.n
 		b.layered = !w.Framed
 		for _, p := range stops {
 			t := (p.t0 + p.t1) / 2

@@ -25,6 +25,7 @@ type solver struct {
 	index       *grid
 
 	stackAbove []bool
+	sep        []int // separation of each wall, that of the wall below where it has none
 	stackOf    []*stack
 	stacks     []*stack
 	wallVoid   []*Void

@@ -39,6 +39,10 @@ func (c *wallComp) main(w *Wall) bool { return c.zlo < w.Z1-0.3 && c.zhi > w.Z0+
 func (s *solver) findStacks() {
 	n := len(s.in.Walls)
 	s.stackAbove = make([]bool, n)
+	s.sep = make([]int, n)
+	for i := range s.in.Walls {
+		s.sep[i] = s.in.Walls[i].Separation
+	}
 	uf := newUnion(n)
 	order := make([]int, n)
 	for i := range order {
@@ -62,6 +66,9 @@ func (s *solver) findStacks() {
 				continue
 			}
 			s.stackAbove[i] = true
+			if s.sep[j] < 0 { // the part of a separation in the attic has no rooms to tell it by
+				s.sep[j] = s.sep[i]
+			}
 			if len(lo.Gaps) > 0 || !lo.Framed {
 				uf.join(int32(i), int32(j))
 			}
@@ -197,6 +204,14 @@ func (st *stack) assign() {
 				continue
 			}
 			z := zone{free{z0: w.Z0, z1: w.Z1}, classWall, int32(i)}
+			for _, e := range c.cols { // a gable wall ends at the roof, which slopes
+				if e.role == RoleRoof && e.z0 > w.Z0+0.05 && e.z0 < z.z1 {
+					z.z1, z.g1 = e.z0, e.g0
+				}
+			}
+			if z.z1-z.z0 < st.gap {
+				continue
+			}
 			if prev >= 0 { // over the rows too: what is left behind the blocks is cavity
 				cut := st.cut[[2]int{prev, i}]
 				zs := st.zones[ci]

@@ -26,6 +26,8 @@ type strip struct {
 	box  geom.Box // plan bounds in the frame
 	// above is true when another wall of the same line stands on it.
 	above bool
+	// reaches is true in an attic for a wall that goes on into it.
+	reaches bool
 }
 
 func (st *strip) local(f frame, u, v float64) (float64, float64) {
@@ -65,10 +67,15 @@ func (h *horizontal) strips() []*strip {
 	var out []*strip
 	for i := range h.s.in.Walls {
 		w := &h.s.in.Walls[i]
-		if w.Z0 > h.level.zlo || w.Z1 < h.level.zlo-0.15 || w.Length <= 0 {
+		foot := h.level.zlo
+		if h.level.kind == KindAttic {
+			foot += 0.6 // a wall in the attic stands on the plates
+		}
+		if w.Z0 > foot || w.Z1 < h.level.zlo-0.15 || w.Length <= 0 {
 			continue
 		}
 		st := &strip{wall: i, w: w, box: geom.EmptyBox(), above: h.s.stackAbove[i]}
+		st.reaches = h.level.kind == KindAttic && w.Z1 > h.level.zlo+0.5
 		for _, p := range w.corners(0, w.Length, w.Across.Lo, w.Across.Hi) {
 			q := h.f.in(p)
 			st.box = st.box.Extend(geom.Vec3{X: q.X, Y: q.Y})
@@ -222,8 +229,11 @@ func (h *horizontal) stripOver(near []*strip, c *cell) (*strip, float64) {
 			continue
 		}
 		s, t := x.local(h.f, c.cu, c.cv)
-		if x.has(s, t) && (st == nil || (x.w.Separation >= 0 && st.w.Separation < 0) ||
-			(x.w.Separation >= 0) == (st.w.Separation >= 0) && x.w.Z1 > st.w.Z1) {
+		if !x.has(s, t) {
+			continue
+		}
+		a, b := h.s.sep[x.wall] >= 0, st != nil && h.s.sep[st.wall] >= 0
+		if st == nil || a && !b || a == b && x.w.Z1 > st.w.Z1 {
 			st, tt = x, t
 		}
 	}
@@ -278,6 +288,9 @@ func (h *horizontal) zonesOf(i int32, st *strip, t float64, lines []int) []zone 
 	c := &h.cells[i]
 	var out []zone
 	wallTop := math.Inf(-1)
+	if st != nil && st.reaches {
+		return h.zonesInAtticWall(c, st, lines)
+	}
 	if st != nil {
 		wallTop = st.w.Z1
 		inGap := within(t, st.w.Gaps) && st.above && !h.gapIsVoid(st)
@@ -329,6 +342,28 @@ func (h *horizontal) zonesOf(i int32, st *strip, t float64, lines []int) []zone 
 	return append(out, z)
 }
 
+// zonesInAtticWall gives the space over the foot of a wall that goes on into the attic: the
+// wall's own matter closes it up to wherever it ends. Over a unit separation it is the band
+// of the wall's line; the frame of a gable stands inside the attic.
+func (h *horizontal) zonesInAtticWall(c *cell, st *strip, lines []int) []zone {
+	top, ok := h.topOver(c, st)
+	if !ok {
+		return nil
+	}
+	z := zone{free{z0: math.Max(st.w.Z0, h.zlo), z1: top.z0, g1: top.g0}, classVoid, -1}
+	if z.z1-z.z0 < h.gap {
+		return nil
+	}
+	p := h.f.out(geom.Vec2{X: c.cu, Y: c.cv})
+	for _, k := range lines {
+		if h.lines[k].has(p) {
+			z.class, z.ref = classBand, int32(k)
+			break
+		}
+	}
+	return []zone{z}
+}
+
 // behindLine reports whether a place over a double wall lies between one of its lines and
 // the gap: it is part of the wall's cavity.
 func (h *horizontal) behindLine(st *strip, p geom.Vec2, lines []int) bool {
@@ -357,7 +392,7 @@ func (h *horizontal) topOver(c *cell, st *strip) (entry, bool) {
 			return e, true
 		}
 	}
-	if st != nil && st.w.Separation >= 0 && h.level.kind == KindFloor && st.above {
+	if st != nil && h.s.sep[st.wall] >= 0 && h.level.kind == KindFloor && st.above {
 		return entry{z0: h.level.zt}, true
 	}
 	return entry{}, false
