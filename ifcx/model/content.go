@@ -110,26 +110,62 @@ func (c *content) place(id graph.ID) geom.Mat {
 	return m
 }
 
-// Anchor implements Content. When all shapes stand at one point, the geometry itself may be
-// far away from it and one body is tried.
+// Anchor implements Content: from the placements of all shapes, and from the geometry
+// itself where that lies far from its placement.
 func (c *content) Anchor() (geom.Vec3, bool) {
-	var pts []geom.Vec3
-	var first graph.ID
+	var pts, far []geom.Vec3
+	peeked := 0
 	for _, r := range c.v.rows("IfcProduct") {
 		if r.ref("Representation") == 0 || r.ref("ObjectPlacement") == 0 {
 			continue
 		}
-		if first == 0 {
-			first = r.id
+		m := c.place(r.id)
+		pts = append(pts, m.O)
+		if peeked < 5 { // a few tell: a file that draws one element far away draws all so
+			peeked++
+			if p, ok := c.farPoint(r.ref("Representation")); ok {
+				far = append(far, m.Point(p))
+			}
 		}
-		pts = append(pts, c.place(r.id).O)
 	}
-	if len(pts) > 0 && spread(pts) < 1 {
-		if b := c.body(first, c.place(first)); b != nil && !b.Box.IsEmpty() {
-			pts = []geom.Vec3{b.Box.Center()}
-		}
+	if 2*len(far) > peeked {
+		return AnchorOf(far)
 	}
 	return AnchorOf(pts)
+}
+
+// farPoint looks for the first point of a representation and returns it when it lies
+// further than FarAway from the element's own origin.
+func (c *content) farPoint(rep graph.ID) (geom.Vec3, bool) {
+	g, k := c.v.g, c.v.units.length().factor
+	next, seen := []graph.ID{rep}, map[graph.ID]bool{rep: true}
+	for len(next) > 0 && len(seen) < 400 {
+		id := next[len(next)-1]
+		next = next[:len(next)-1]
+		x, ok := g.Floats(id, "Coordinates")
+		if rows := g.List(id, "CoordList"); len(rows) > 0 {
+			x, ok = rows[0].Floats()
+		}
+		if ok && len(x) > 1 {
+			p := geom.Vec3{X: x[0] * k, Y: x[1] * k}
+			if len(x) > 2 {
+				p.Z = x[2] * k
+			}
+			if p.Len() > FarAway && p.IsFinite() {
+				return p, true
+			}
+			continue
+		}
+		for _, v := range g.Attrs(id) {
+			for _, ref := range v.Refs() {
+				if !seen[ref] && !g.Is(ref, "IfcRepresentationContext") {
+					seen[ref] = true
+					next = append(next, ref)
+				}
+			}
+		}
+	}
+	return geom.Vec3{}, false
 }
 
 // AnchorOf returns the middle one of the points along each axis in whole metres, or zero
@@ -154,15 +190,6 @@ func AnchorOf(pts []geom.Vec3) (geom.Vec3, bool) {
 	return geom.Vec3{X: a[0], Y: a[1], Z: a[2]}, true
 }
 
-// spread returns the diagonal of the points' box.
-func spread(pts []geom.Vec3) float64 {
-	box := geom.EmptyBox()
-	for _, p := range pts {
-		box = box.Extend(p)
-	}
-	return box.Size().Len()
-}
-
 // body computes a body with its openings taken away, and turns a panic on hostile geometry
 // into a problem.
 func (c *content) body(id graph.ID, place geom.Mat) *shape.Body {
@@ -181,7 +208,10 @@ func (c *content) guarded(id graph.ID, compute func() *shape.Body) (b *shape.Bod
 			c.v.skip(c.v.row(id), "geometry-failed", fmt.Sprintf("its geometry could not be computed (%v)", x), "export the element as a boundary representation or a face set")
 		}
 	}()
-	return compute()
+	if b = compute(); b != nil && len(b.Solids) == 0 {
+		return nil // an axis alone is no body
+	}
+	return b
 }
 
 // Build implements Content.

@@ -52,16 +52,21 @@ func (b *Building) add(p *Part) {
 		b.Project = p.Project
 	}
 	b.addStoreys(p)
-	known := map[string]*Space{}
+	known, joined := map[string]*Space{}, map[[2]*File]int{}
 	for _, s := range b.Spaces {
 		known[s.GlobalID] = s
 	}
 	for _, s := range p.Spaces {
 		if first := known[s.GlobalID]; first != nil && s.GlobalID != "" {
-			b.joinSpace(first, s, p)
+			joinSpace(first, s)
+			joined[[2]*File{first.File, s.File}]++
 			continue
 		}
 		b.Spaces = append(b.Spaces, s)
+	}
+	for k, n := range joined {
+		b.Log.Add(source.Problem{File: k[1].Name, Code: "space-joined",
+			Text: count(n, "space is", "spaces are") + " the same by GlobalId as in " + k[0].Name + "; each pair is taken as one space"})
 	}
 	b.Elements = append(b.Elements, p.Elements...)
 	b.Openings = append(b.Openings, p.Openings...)
@@ -71,7 +76,7 @@ func (b *Building) add(p *Part) {
 
 // joinSpace makes the second file's copy of a space the same space: its zones and
 // boundaries count, and its geometry when the first has none.
-func (b *Building) joinSpace(first, again *Space, p *Part) {
+func joinSpace(first, again *Space) {
 	for _, z := range again.Zones {
 		for i, s := range z.Spaces {
 			if s == again {
@@ -85,16 +90,6 @@ func (b *Building) joinSpace(first, again *Space, p *Part) {
 	if !first.HasShape && again.HasShape {
 		first.HasShape, first.Placement, first.body = true, again.Placement, again.body
 	}
-	b.Log.Add(source.Problem{File: again.File.Name, Entity: again.label(), EntityType: again.Entity, Name: again.Name, GlobalID: again.GlobalID,
-		Code: "space-joined", Text: "is the same space as in " + first.File.Name + " by its GlobalId; the two are joined"})
-}
-
-// label names the element as its file does.
-func (e *Element) label() string {
-	if e.File != nil && e.File.Graph != nil {
-		return e.File.Graph.Label(e.ID)
-	}
-	return ""
 }
 
 // addStoreys matches a file's storeys with the building's: by elevation, the same name

@@ -243,3 +243,18 @@ func TestFarFromOrigin(t *testing.T) {
 		t.Errorf("storeys are %g m apart, want 3", got)
 	}
 }
+
+// A file may place everything at the origin and draw it far away.
+func TestFarGeometry(t *testing.T) {
+	text := strings.Replace(small(t, 1, site{}), "#57=IFCCARTESIANPOINT((2000.,0.));", "#57=IFCCARTESIANPOINT((2.E9,0.));", 1)
+	text = strings.Replace(text, "#90=IFCCARTESIANPOINT((2500.,3000.,300.));", "#90=IFCCARTESIANPOINT((0.,2.E9,300.));", 1)
+	b := open(t, text)
+	// The wall's x axis is the building's y axis.
+	if b.Origin.Y < 1.9e6 || b.Origin.Y > 2.1e6 || b.Origin.Y != float64(int(b.Origin.Y)) {
+		t.Errorf("origin %v, want about 2,000 km north in whole metres", b.Origin)
+	}
+	body := element(t, b, "Floor").Body()
+	if body == nil || body.Box.Center().Len() > 2000 {
+		t.Errorf("the floor is drawn at %v", body)
+	}
+}
