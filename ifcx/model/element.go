@@ -1,6 +1,10 @@
 package model
 
-import "voidcheck/ifcx/shape"
+import (
+	"strings"
+
+	"voidcheck/ifcx/shape"
+)
 
 // Is reports whether the element is of the named entity or a subtype of it.
 func (e *Element) Is(entity string) bool {
@@ -23,11 +27,19 @@ func (e *Element) Props() PropSets {
 	return e.props()
 }
 
-// Prop returns one property value; set "" looks in every set in name order.
+// FlatSet is the set that holds the properties of IFC5 models, which know no property sets:
+// the attribute namespace.
+const FlatSet = "bsi::ifc::prop"
+
+// Prop returns one property value; set "" looks in every set in name order. A set of the
+// standard (Pset_..., Qto_...) is looked for in FlatSet as well.
 func (e *Element) Prop(set, name string) (PropValue, bool) {
 	ps := e.Props()
 	if set != "" {
 		v, ok := ps[set][name]
+		if !ok && (strings.HasPrefix(set, "Pset_") || strings.HasPrefix(set, "Qto_")) {
+			v, ok = ps[FlatSet][name]
+		}
 		return v, ok
 	}
 	best := ""

@@ -105,6 +105,7 @@ func TestOddInputs(t *testing.T) {
 		"lonely opening":    {"#121=IFCRELVOIDSELEMENT('1000000000000000000015',$,$,$,#60,#120);", "", "opening-without-host"},
 		"two containers":    {"(#60,#150,#160", "(#60,#99,#150,#160", "two-partners"},
 		"no storey":         {",#160,#165,#170),#28);", ",#160,#165,#170),#26);", "no-storey"},
+		"no GlobalId":       {"IFCDOOR('0000000000000000000041'", "IFCDOOR($", "no-globalid"},
 		"missing direction": {".AXIS2.", "$", "layer-direction"},
 	} {
 		t.Run(name, func(t *testing.T) {

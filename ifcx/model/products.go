@@ -55,7 +55,9 @@ func (c *content) readProducts() {
 			continue
 		}
 		gid := r.str("GlobalId")
-		if first, dup := seen[gid]; dup {
+		if gid == "" {
+			c.v.warn(r, "no-globalid", "has no GlobalId", "export the model with GlobalIds, or comments cannot point to the element")
+		} else if first, dup := seen[gid]; dup {
 			c.v.warn(r, "duplicate-globalid", "has the same GlobalId as "+c.v.g.Label(first.id)+" "+first.ent.Name+"; both are kept", "give every element its own GlobalId")
 		}
 		seen[gid] = r
