@@ -22,7 +22,9 @@ type Disguise struct {
 	Overlap   float64 // linear members reach this far into what they abut at their ends
 	Clearance float64 // linear members stay clear of their neighbours: this much between two
 	Duplicate int     // every n-th part is written twice
-	Geometry  string  // "extrusion", "brep", "mesh" (IFC4 face sets; breps in IFC2X3), "mapped"; "" is extrusion
+	// Geometry: "extrusion", "brep", "mesh" (IFC4 face sets; breps in IFC2X3), "mapped",
+	// "clipping" (sloping edges by half-spaces); "" is extrusion.
+	Geometry string
 	// Seed other than 0 shuffles the instances, renumbers them and gives new GlobalIds.
 	Seed    int64
 	NoZones bool
@@ -30,6 +32,11 @@ type Disguise struct {
 
 // unitMetres returns metres per length unit.
 func (d Disguise) unitMetres() (float64, error) {
+	switch d.Geometry {
+	case "", "extrusion", "brep", "mesh", "mapped", "clipping":
+	default:
+		return 0, fmt.Errorf("disguise: geometry is %q, expected extrusion, brep, mesh, mapped or clipping", d.Geometry)
+	}
 	switch d.Unit {
 	case "", "mm":
 		return 0.001, nil

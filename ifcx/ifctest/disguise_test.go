@@ -84,7 +84,7 @@ func TestShuffledFilesHoldTheSame(t *testing.T) {
 
 func TestBadDisguises(t *testing.T) {
 	m := small().MustBuild()
-	for _, d := range []Disguise{{Unit: "yd"}, {Schema: "IFC5"}, {Naming: "xx"}} {
+	for _, d := range []Disguise{{Unit: "yd"}, {Schema: "IFC5"}, {Naming: "xx"}, {Geometry: "dots"}} {
 		if _, err := m.Step(d); err == nil {
 			t.Errorf("%+v was accepted", d)
 		}
@@ -126,5 +126,23 @@ func TestReadHouse(t *testing.T) {
 		if _, err := ReadHouse([]byte(bad)); err == nil {
 			t.Errorf("%s was accepted", bad)
 		}
+	}
+}
+
+func TestFragment(t *testing.T) {
+	for _, schema := range []string{"IFC2X3", "IFC4", "IFC4X3"} {
+		f := NewFragment(Disguise{Schema: schema, Unit: "ft"})
+		var own []any
+		if schema != "IFC2X3" {
+			own = append(own, Enum("STUD"))
+		}
+		stud := f.Product("IfcMember", "Stud", []Prism{Box(Span{0, TwoBy}, Span{0, FourWide}, Span{0, 2}, Z)}, own...)
+		f.Product("IfcSpace", "A101", []Prism{Box(Span{0, 3}, Span{0, 4}, Span{0, 2.4}, Z)}, nil, Enum("ELEMENT"), Enum("INTERNAL"), nil)
+		mat := []any{"Wood"}
+		if schema != "IFC2X3" {
+			mat = append(mat, nil, nil)
+		}
+		f.Relate("IfcRelAssociatesMaterial", []Ref{stud}, f.Once("IfcMaterial", mat...))
+		wellFormed(t, f.Bytes())
 	}
 }

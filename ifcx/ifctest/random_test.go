@@ -37,7 +37,7 @@ func TestRandomHouses(t *testing.T) {
 }
 
 func TestRandomHousesAreOpenAsTold(t *testing.T) {
-	for seed := int64(1); seed <= 8; seed++ {
+	for seed := int64(1); seed <= 5; seed++ {
 		h := Random(seed, int(seed%3))
 		h.Depth = min(h.Depth, 5)
 		h.Roof.Sheathing = 0.12

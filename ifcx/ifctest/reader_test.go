@@ -143,6 +143,7 @@ func TestFilesReadBack(t *testing.T) {
 		{Unit: "m", Geometry: "brep", RotateDeg: 33},
 		{Unit: "ft", Geometry: "mesh", Mirror: true, Schema: "IFC4X3"},
 		{Unit: "in", Geometry: "mapped", Mirror: true, RotateDeg: -71, Shift: [3]float64{10, -20, 3}, Schema: "IFC2X3"},
+		{Geometry: "clipping", Mirror: true, RotateDeg: 5},
 		{Baked: true, RotateDeg: 12.5, Shift: far, Seed: 7},
 		{Unit: "ft", RotateDeg: 2.4, Shift: far, Mirror: true, Baked: true, Schema: "IFC2X3", Seed: 3},
 	} {

@@ -210,7 +210,7 @@ func TestFilesAreWellFormed(t *testing.T) {
 	for _, schema := range []string{"IFC2X3", "IFC4", "IFC4X3"} {
 		for i, naming := range []string{NamesEnglish, NamesTerse, NamesGerman, NamesFrench, NamesNone} {
 			d := Disguise{Schema: schema, Naming: naming, Unit: []string{"mm", "m", "ft", "in", "mm"}[i],
-				Geometry: []string{"", "brep", "mesh", "mapped", ""}[i], Seed: int64(i), Mirror: i%2 == 1, Baked: i == 3, RotateDeg: 17 * float64(i), Duplicate: 3 * i}
+				Geometry: []string{"", "brep", "mesh", "mapped", "clipping"}[i], Seed: int64(i), Mirror: i%2 == 1, Baked: i == 3, RotateDeg: 17 * float64(i), Duplicate: 3 * i}
 			t.Run(fmt.Sprint(schema, "/", naming), func(t *testing.T) { wellFormed(t, m.STEP(d)) })
 		}
 	}

@@ -61,8 +61,8 @@ func (m *Model) STEP(d Disguise) []byte {
 	return []byte(b.String())
 }
 
-// Step returns the instances of the model under the disguise.
-func (m *Model) Step(d Disguise) (*Step, error) {
+// newModelWriter checks the disguise and starts an empty file.
+func newModelWriter(m *Model, d Disguise) (*modelWriter, error) {
 	unit, err := d.unitMetres()
 	if err != nil {
 		return nil, err
@@ -80,6 +80,15 @@ func (m *Model) Step(d Disguise) (*Step, error) {
 		ofMat: map[string][]Ref{}, matRef: map[string]Ref{}, ofType: map[string][]Ref{}, typRef: map[string]Ref{}, shapes: map[string]Ref{}}
 	w.s.Unit = unit
 	w.s.FileName = strings.ToLower(strings.ReplaceAll(m.Name, " ", "-")) + ".ifc"
+	return w, nil
+}
+
+// Step returns the instances of the model under the disguise.
+func (m *Model) Step(d Disguise) (*Step, error) {
+	w, err := newModelWriter(m, d)
+	if err != nil {
+		return nil, err
+	}
 	w.project()
 	w.spaces()
 	for _, p := range m.Parts {

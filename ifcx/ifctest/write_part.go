@@ -58,6 +58,12 @@ func (w *modelWriter) representation(solids []Prism) Ref {
 			rep, items = "Brep", append(items, w.s.Brep(p))
 		case "mesh":
 			rep, items = "Tessellation", append(items, w.s.FaceSet(p))
+		case "clipping":
+			item, clipped := w.s.Clipped(p)
+			if clipped {
+				rep = "Clipping"
+			}
+			items = append(items, item)
 		default:
 			items = append(items, w.s.Extrusion(p))
 		}
