@@ -137,7 +137,7 @@ func (c *content) Anchor() (geom.Vec3, bool) {
 // farPoint looks for the first point of a representation and returns it when it lies
 // further than FarAway from the element's own origin.
 func (c *content) farPoint(rep graph.ID) (geom.Vec3, bool) {
-	g, k := c.v.g, c.v.units.length().factor
+	g := c.v.g
 	next, seen := []graph.ID{rep}, map[graph.ID]bool{rep: true}
 	for len(next) > 0 && len(seen) < 400 {
 		id := next[len(next)-1]
@@ -146,11 +146,7 @@ func (c *content) farPoint(rep graph.ID) (geom.Vec3, bool) {
 		if rows := g.List(id, "CoordList"); len(rows) > 0 {
 			x, ok = rows[0].Floats()
 		}
-		if ok && len(x) > 1 {
-			p := geom.Vec3{X: x[0] * k, Y: x[1] * k}
-			if len(x) > 2 {
-				p.Z = x[2] * k
-			}
+		if p, isPoint := c.scaled(x); ok && isPoint {
 			if p.Len() > FarAway && p.IsFinite() {
 				return p, true
 			}

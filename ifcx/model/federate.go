@@ -247,9 +247,19 @@ func (b *Building) compareFiles(parts []*Part) {
 		}
 		if far, gap := apart(boxes[0], boxes[i]); far {
 			b.Log.Add(source.Problem{File: p.Files[0].Name, Code: "files-apart",
-				Text: "does not overlap with " + first.Files[0].Name + " (it lies " + metres(gap) + " away)", Fix: "export all files with the same origin"})
+				Text: "does not overlap with " + first.Files[0].Name + " (it lies " + metres(gap) + " away)" + mapShift(first.Files[0].Map, p.Files[0].Map),
+				Fix:  "export all files with the same origin"})
 		}
 	}
+}
+
+// mapShift says how far apart the map conversions put the origins of two files, which
+// explains local coordinates that do not fit together.
+func mapShift(a, b *MapConversion) string {
+	if a == nil || b == nil || *a == *b {
+		return ""
+	}
+	return fmt.Sprintf("; their map conversions put the origins %.3f east and %.3f north of each other, in map units", b.Eastings-a.Eastings, b.Northings-a.Northings)
 }
 
 // placementBox bounds the placements of the elements with geometry; it is empty when all of

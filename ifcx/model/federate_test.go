@@ -143,3 +143,21 @@ func TestNearOriginIsNotMoved(t *testing.T) {
 		t.Errorf("a house within %d m is not moved, got %v", model.FarAway, b.Origin)
 	}
 }
+
+// Files with local origins of their own: the map conversions say why they lie apart.
+func TestFederateMapConversions(t *testing.T) {
+	georeferenced := func(text string, east string) string {
+		return strings.Replace(text, "ENDSEC;\nEND", "#950=IFCPROJECTEDCRS('EPSG:0',$,$,$,$,$,$);\n#951=IFCMAPCONVERSION(#2,#950,"+east+",2000.,0.,1.,0.,1.);\nENDSEC;\nEND", 1)
+	}
+	b := open(t, georeferenced(small(t, 0, site{East: 300}), "1000."), georeferenced(renamed(small(t, 0, site{})), "1300."))
+	l := problems(b, "files-apart")
+	if len(l) != 1 || !strings.Contains(l[0].Text, "300.000 east and 0.000 north") {
+		t.Errorf("want the distance of the map origins, got %v", b.Log.All())
+	}
+	if m := b.Files[0].Map; m == nil || m.CRS != "EPSG:0" || m.Eastings != 1000 || m.Scale != 1 {
+		t.Errorf("map conversion %+v", m)
+	}
+	if len(problems(b, "map-differs")) != 1 {
+		t.Errorf("want a note that the map conversions differ, got %v", b.Log.All())
+	}
+}
