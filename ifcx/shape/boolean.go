@@ -9,12 +9,12 @@ import (
 // clippings, each the first operand of the next, so the chain is walked in a loop.
 func (e *eval) boolean(id graph.ID) (*part, error) {
 	var chain []graph.ID
+	base := len(e.active)
+	defer func() { e.active = e.active[:base] }()
 	first := id
 	for e.g.Is(first, "IfcBooleanResult") {
-		if err := e.enter(first); err != nil && len(chain) > 0 {
+		if err := e.enter(first); err != nil {
 			return nil, err
-		} else if err == nil {
-			defer e.leave()
 		}
 		chain = append(chain, first)
 		var err error
@@ -27,6 +27,7 @@ func (e *eval) boolean(id graph.ID) (*part, error) {
 		return nil, err
 	}
 	for k := len(chain) - 1; k >= 0; k-- {
+		e.active = e.active[:base+k+1] // a second operand may use what is further down again
 		if p, err = e.apply(chain[k], p); err != nil {
 			return nil, err
 		}
@@ -40,6 +41,10 @@ func (e *eval) boolean(id graph.ID) (*part, error) {
 func (e *eval) operand(id graph.ID) (*part, error) {
 	if e.g.Is(id, "IfcHalfSpaceSolid") {
 		return nil, e.bad(id, "a half-space cannot be the first operand")
+	}
+	if e.ops++; e.ops > maxOps {
+		e.cycle = true
+		return nil, e.bad(id, "more than %d operands in one element", maxOps)
 	}
 	parts, err := e.item(id)
 	if err != nil {

@@ -18,7 +18,8 @@ type curve struct {
 	// chords within geom.ChordError.
 	between func(a, b float64) []float64
 	// find returns the parameter of the point of the curve nearest to p.
-	find func(p geom.Vec3) float64
+	find    func(p geom.Vec3) float64
+	endless bool // a line
 	// angular is true when the parameter is an angle, which files give in their own unit.
 	angular bool
 }
@@ -110,6 +111,7 @@ func (e *eval) line(id graph.ID) (*curve, error) {
 	d = d.Mul(m)
 	return &curve{
 		hi:      1,
+		endless: true,
 		at:      func(t float64) geom.Vec3 { return p.Add(d.Mul(t)) },
 		between: func(a, b float64) []float64 { return nil },
 		find:    func(q geom.Vec3) float64 { return q.Sub(p).Dot(d) / d.Dot(d) },

@@ -14,11 +14,14 @@ var curveKinds = []string{"IfcCurve", "IfcPoint", "IfcGeometricSet", "IfcAnnotat
 // item reads one representation item as parts in the frame of its representation. Items
 // without a solid give none.
 func (e *eval) item(id graph.ID) ([]*part, error) {
+	if e.g.Is(id, "IfcBooleanResult") { // enters each member of its chain itself
+		return one(e.boolean(id))
+	}
 	if err := e.enter(id); err != nil {
 		return nil, err
 	}
 	defer e.leave()
-	switch t := e.g.Type(id); t {
+	switch e.g.Type(id) {
 	case "IfcMappedItem":
 		return e.mapped(id)
 	case "IfcFaceBasedSurfaceModel", "IfcShellBasedSurfaceModel":
@@ -29,11 +32,6 @@ func (e *eval) item(id graph.ID) ([]*part, error) {
 			return nil, err
 		}
 		return e.item(root)
-	case "IfcBooleanResult", "IfcBooleanClippingResult":
-		e.leave() // boolean enters each member of the chain itself
-		p, err := e.boolean(id)
-		e.active = append(e.active, id)
-		return one(p, err)
 	}
 	if f := e.solidReader(id); f != nil {
 		return one(f(e, id))

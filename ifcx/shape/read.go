@@ -11,8 +11,9 @@ import (
 // Limits of one walk through an element's items, so that files that refer to themselves or
 // share items in a doubling way end.
 const (
-	maxDepth = 100     // items within items
+	maxDepth = 400     // items within items
 	maxVisit = 500_000 // items in all
+	maxOps   = 2_000   // operands of solid operations
 )
 
 // fault says which instance could not be computed and why.
@@ -32,6 +33,7 @@ type eval struct {
 	angle  float64 // radians per plane angle unit
 	active []graph.ID
 	visits int
+	ops    int
 	cycle  bool    // a limit was hit or an item found to be part of itself
 	faults []error // what was replaced or left out, for the log of the element
 }
