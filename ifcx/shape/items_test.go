@@ -86,18 +86,7 @@ func checkItem(t *testing.T, b *Builder, id graph.ID, want string) {
 	name := label(b.g, id)
 	e := b.eval()
 	parts, err := e.item(id)
-	w := map[string]string{}
-	at := wantPart.FindAllStringSubmatchIndex(want, -1)
-	for i, a := range at {
-		end := len(want)
-		if i+1 < len(at) && want[a[2]:a[3]] != "problem" {
-			end = at[i+1][0]
-		}
-		w[want[a[2]:a[3]]] = strings.TrimSpace(want[a[1]:end])
-		if want[a[2]:a[3]] == "problem" {
-			break
-		}
-	}
+	w := wants(wantPart, want)
 	if p, ok := w["problem"]; ok {
 		if err == nil && len(e.faults) > 0 { // inside a mapped representation
 			err = e.faults[0]
