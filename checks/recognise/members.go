@@ -229,7 +229,7 @@ func (r *reader) memberByPlace(p *piece) (concept, why string) {
 	if left+right >= 2 && (left == 0 || right == 0) && sib <= left+right {
 		return "rim", "level member that others end at, on one side"
 	}
-	if left >= 1 && right >= 1 && left+right >= 3 {
+	if left >= 2 && right >= 2 && left+right > sib {
 		return "beam", "level member that others end at, on both sides"
 	}
 	if r.onWallLine(p, l) {
@@ -278,7 +278,7 @@ func (r *reader) endsMeeting(p *piece, l *leaf) (left, right int) {
 	s0, s1, t0, t1 := l.span(p)
 	for _, i := range r.near.in(p.box.Grow(0.06)) {
 		q := r.ps[i]
-		if q == p || q.skip || q.form == slab || q.size[0] < 0.5 || q.row >= 0 || math.Abs(q.axes[0].Z) > 0.03 || q.role == void.RoleWeb {
+		if q == p || q.skip || q.form == slab || q.size[0] < spanMin || q.row >= 0 || math.Abs(q.axes[0].Z) > 0.03 || q.role == void.RoleWeb {
 			continue
 		}
 		if math.Abs(q.axes[0].Plan().Dot(l.dir)) > 0.2 {

@@ -53,7 +53,9 @@ type reader struct {
 	walls  []*wall
 	levels []float64 // storey elevations, ascending
 	rooms  []*room
-	notes  []string
+	// spaceBoxes are the boxes of the enclosed spaces, in the turned frame.
+	spaceBoxes []geom.Box
+	notes      []string
 }
 
 // hint is what types and words say of an element, before any look at its geometry.
@@ -197,6 +199,20 @@ func (r *reader) cutPieces() {
 		r.of[p.elem] = append(r.of[p.elem], p)
 	}
 	r.near = newNear(r.ps)
+	for _, s := range r.m.Spaces {
+		if _, out := r.spaceOutside(s); out {
+			continue
+		}
+		if body := s.Body(); body != nil {
+			b := geom.EmptyBox()
+			for _, sol := range body.Solids {
+				for _, v := range sol.Mesh.Verts {
+					b = b.Extend(r.turn.in(v))
+				}
+			}
+			r.spaceBoxes = append(r.spaceBoxes, b)
+		}
+	}
 	r.b.Turn = geom.Vec2{X: r.turn.c, Y: r.turn.s}
 }
 

@@ -164,11 +164,34 @@ func (r *reader) levelSheet(p *piece) {
 		p.is(Ceiling, void.RoleCeiling, "geometry", "level board hung below framing")
 	case e.Is("IfcCovering"):
 		p.is(Ceiling, void.RoleCeiling, "entity", e.Entity)
+	case p.size[2] <= 0.06 && r.roomAt(p, -0.05) && !r.roomAt(p, 0.05):
+		p.is(Ceiling, void.RoleCeiling, "geometry", "level board right above a room")
 	case p.size[2] <= boardMax && p.size[0] < 0.5:
 		// too small to bound a void: left to findStops
 	default:
 		p.is(Deck, void.RoleDeck, "geometry", "level slab or board")
 	}
+}
+
+// roomAt reports whether a space of the model lies right above (d > 0) or below a board.
+func (r *reader) roomAt(p *piece, d float64) bool {
+	z := p.z1() + d
+	if d < 0 {
+		z = p.z0() + d
+	}
+	n, hit := 0, 0
+	for _, f := range [][2]float64{{0.5, 0.5}, {0.2, 0.3}, {0.8, 0.7}, {0.3, 0.8}, {0.7, 0.2}} {
+		s := p.box.Size()
+		q := geom.Vec3{X: p.box.Min.X + f[0]*s.X, Y: p.box.Min.Y + f[1]*s.Y, Z: z}
+		n++
+		for _, b := range r.spaceBoxes {
+			if q.X > b.Min.X && q.X < b.Max.X && q.Y > b.Min.Y && q.Y < b.Max.Y && q.Z > b.Min.Z && q.Z < b.Max.Z {
+				hit++
+				break
+			}
+		}
+	}
+	return 2*hit > n
 }
 
 // underBoardWithin reports whether another level board covers p within a height above it.

@@ -7,6 +7,9 @@ import (
 	"voidcheck/ifcx/geom"
 )
 
+// floorDeep is the depth of the deepest floor framing, metres (24 in trusses and a deck).
+const floorDeep = 0.75
+
 // faceTouch is how far a wall board and the studs it is fixed to may be apart, metres.
 const faceTouch = 0.03
 
@@ -172,11 +175,11 @@ func (r *reader) spansBay(p *piece, l *leaf) bool {
 	return lo && hi
 }
 
-// underBoard reports whether the top of an upright board meets a level board.
+// underBoard reports whether the top of an upright board meets a ceiling.
 func (r *reader) underBoard(p *piece) bool {
 	for _, i := range r.near.in(p.box.Grow(sheetTouch)) {
 		q := r.ps[i]
-		if q != p && (q.form == board || q.form == slab) && q.lie == flat && math.Abs(q.z0()-p.z1()) < sheetTouch {
+		if q != p && q.role == void.RoleCeiling && q.lie == flat && math.Abs(q.z0()-p.z1()) < sheetTouch {
 			return true
 		}
 	}
@@ -211,7 +214,11 @@ func (r *reader) cavityOf(p *piece) (*leaf, bool) {
 				continue
 			}
 			a, b := o.edges()
-			if a > hi-0.01 && a-hi < doubleGap && t0 > lo-play && t1 < b+play && overlap(t0, t1, hi, a) > 0 {
+			// A block in the floor between two storeys stands outside the height of both walls.
+			if tall := p.z1() - p.z0(); tall > floorDeep && overlap(p.z0(), p.z1(), w.z0, w.z1) < 0.4*tall {
+				continue
+			}
+			if a > hi-0.01 && a-hi < doubleGap && t0 > lo-play && t1 < b+play && overlap(t0, t1, hi, a) > 0.002 {
 				return w, true
 			}
 		}
