@@ -6,6 +6,7 @@ import (
 
 	"voidcheck/checks"
 	"voidcheck/checks/adoption"
+	"voidcheck/checks/drawing"
 	"voidcheck/checks/finding"
 	"voidcheck/checks/measure"
 	"voidcheck/checks/recognise"
@@ -39,6 +40,7 @@ func report(opt Options, s *surveyed, out *checks.Output) *finding.Report {
 	w := writer{s.building, s.voids}
 	r.Building, r.Trusses = w.building(), w.trusses()
 	r.Spaces, r.Openings = w.spaces(), w.openings()
+	r.Drawing = drawing.Make(s.building, s.voids, out.Items)
 	return r
 }
 
