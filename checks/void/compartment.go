@@ -41,7 +41,7 @@ func (h *horizontal) compartments() {
 	var list []*compCells
 	for _, r := range order {
 		c := comps[r]
-		if c.plainArea() >= minCompartment && !c.outside() && !c.inWall() {
+		if c.plainArea() >= minCompartment && !c.outside() && !c.inWall() && !c.slit() {
 			list = append(list, c)
 		}
 	}
@@ -59,6 +59,9 @@ func (h *horizontal) compartments() {
 // minCompartment is the plan area below which a pocket between parts is not a compartment,
 // square metres.
 const minCompartment = 0.05
+
+// minWidth is the mean width below which a pocket is not a compartment, metres.
+const minWidth = 0.06
 
 // compCells are the cells of one compartment while it is put together.
 type compCells struct {
@@ -116,6 +119,19 @@ func (c *compCells) inWall() bool {
 	return true
 }
 
+// slit reports whether a compartment is narrower than minWidth all along: what is left
+// beside the web of an edge joist, or between a member and the rim it stands against.
+func (c *compCells) slit() bool {
+	area, perimeter := 0.0, 0.0
+	for _, r := range c.h.outline(c.cells) {
+		area += ringArea(r)
+		for i := range r {
+			perimeter += r[(i+1)%len(r)].Sub(r[i]).Len()
+		}
+	}
+	return 2*area < minWidth*perimeter
+}
+
 // owners maps each cell to the compartment that holds it (the largest when several), or -1.
 func (h *horizontal) owners(list []*compCells) []int32 {
 	own := make([]int32, len(h.cells))
@@ -161,23 +177,25 @@ func (h *horizontal) fillFraming(list []*compCells, own []int32) {
 		}
 		inside[i], truss[i] = ok && some, tr
 	}
-	// walk returns the compartment met in a direction, or -1 and whether a stop ended it.
-	walk := func(ci int32, d int, step stepper) (int32, bool) {
+	// walk returns the compartment met in a direction or -1, whether a stop ended the walk,
+	// and how far it went through framing.
+	walk := func(ci int32, d int, step stepper) (comp int32, atStop bool, run float64) {
 		at := geom.Vec2{X: h.cells[ci].cu, Y: h.cells[ci].cv}
 		for n := 0; n < 4000; n++ {
-			next, _ := step(ci, at, d)
+			next, w := step(ci, at, d)
 			if next < 0 {
-				return -1, false
+				return -1, false, run
 			}
 			if own[next] >= 0 {
-				return own[next], false
+				return own[next], false, run
 			}
 			if !inside[next] {
-				return -1, stop[next] || h.voidZone(next) == nil && h.bandZone(next) != nil
+				return -1, stop[next] || h.voidZone(next) == nil && h.bandZone(next) != nil, run
 			}
 			ci = next
+			run += w
 		}
-		return -1, false
+		return -1, false, run
 	}
 	for i := range h.cells {
 		if !inside[i] {
@@ -185,10 +203,22 @@ func (h *horizontal) fillFraming(list []*compCells, own []int32) {
 		}
 		ci := int32(i)
 		into, one := int32(-1), truss[i]
-		for _, step := range []stepper{h.stepU, h.stepV} {
-			a, sa := walk(ci, -1, step)
-			b, sb := walk(ci, 1, step)
-			if a >= 0 && a == b {
+		var across [2]float64 // extent of the framing through this cell along u and v
+		var ends [2][2]int32
+		var stops [2][2]bool
+		for k, step := range []stepper{h.stepU, h.stepV} {
+			var r0, r1 float64
+			ends[k][0], stops[k][0], r0 = walk(ci, -1, step)
+			ends[k][1], stops[k][1], r1 = walk(ci, 1, step)
+			across[k] = r0 + r1
+		}
+		across[0] += h.width(&h.cells[i])
+		across[1] += h.cells[i].height()
+		for k := range ends {
+			a, b, sa, sb := ends[k][0], ends[k][1], stops[k][0], stops[k][1]
+			// Along its length a member always runs out into the void at its ends; what
+			// matters is what lies on the two sides across it.
+			if a >= 0 && a == b && across[k] <= 2*across[1-k] {
 				into, one = a, false
 				break
 			}

@@ -254,8 +254,17 @@ func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
 			z0, z1 = math.Min(z0, p.z0), math.Max(z1, p.z1)
 		}
 		o.WidthM, o.HeightM, o.AreaM2 = w, area/w, area
-		m := b.at((s0+s1)/2, t)
-		o.Point = geom.Vec3{X: m.X, Y: m.Y, Z: (z0 + z1) / 2}
+		// The point lies in the opening itself, nearest to its middle: under a roof the gap
+		// climbs with the slope.
+		mid := (s0 + s1) / 2
+		at, off := cut[0], math.Inf(1)
+		for _, p := range cut {
+			if d := math.Max(0, math.Max(p.s0-mid, mid-p.s1)); d < off-1e-9 || d < off+1e-9 && p.z1 > at.z1 {
+				at, off = p, d
+			}
+		}
+		m := b.at(math.Min(math.Max(mid, at.s0), at.s1), t)
+		o.Point = geom.Vec3{X: m.X, Y: m.Y, Z: (at.z0 + at.z1) / 2}
 		o.Members = h.membersBeside(b, s0, s1, t)
 		o.Kind = h.kindOf(b, s0, s1, t, atTop, atBottom, (z0+z1)/2)
 	}
