@@ -6,6 +6,7 @@ import (
 
 	"voidcheck/checks/recognise"
 	"voidcheck/checks/void"
+	"voidcheck/ifcx/geom"
 	"voidcheck/ifcx/model"
 )
 
@@ -176,4 +177,14 @@ func Ends(os []*void.Opening) []*void.Compartment {
 		}
 	}
 	return r
+}
+
+// Middle returns the middle of the points of openings, for items about several: it does not
+// depend on their order, as the first one's would.
+func Middle(os []*void.Opening) geom.Vec3 {
+	var m geom.Vec3
+	for _, o := range os {
+		m = m.Add(o.Point)
+	}
+	return m.Mul(1 / float64(max(len(os), 1)))
 }

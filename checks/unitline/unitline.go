@@ -107,7 +107,7 @@ func (j line) notShown(bad []*void.Opening) {
 	r := j.base()
 	r.Outcome, r.Cause = finding.NotShown, "stop not shown"
 	r.Place = Where(j.w, j.l)
-	r.Point = bad[0].Point
+	r.Point = place.Middle(bad)
 	r.Openings = bad
 	r.Spaces = place.Ends(bad)
 	r.Message = fmt.Sprintf("The unit separation stops below the %s, and the model, which has no blocking and no draftstops anywhere, does not show what closes it there.", place.Kind(j.l.Void.Kind))

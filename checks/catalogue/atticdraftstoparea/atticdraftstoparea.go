@@ -137,7 +137,7 @@ func (a *attic) together(j *spread.Joint, units bool) {
 		r.Place = "attic joined"
 	}
 	if len(j.Openings) > 0 {
-		r.Point = j.Openings[0].Point
+		r.Point = place.Middle(j.Openings)
 	}
 	var names []string
 	for _, c := range j.Compartments {

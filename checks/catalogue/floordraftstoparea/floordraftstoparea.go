@@ -182,7 +182,7 @@ func together(p *checks.Pass, w *place.Words, j *spread.Joint, limit float64) {
 	}
 	r.Point = j.Compartments[0].Point
 	if len(j.Openings) > 0 {
-		r.Point = j.Openings[0].Point
+		r.Point = place.Middle(j.Openings)
 	}
 	r.Place = "floor void of " + w.Units(j.Units) + " joined"
 	if len(j.Units) == 0 {

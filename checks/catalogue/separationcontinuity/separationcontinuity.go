@@ -242,7 +242,7 @@ func (j judge) report(sep int, t *top) {
 		sort.Strings(ways)
 		r.Message = fmt.Sprintf("The separation goes on above its walls here: %s.", place.List(ways))
 	case len(t.bad) > 0:
-		r.Openings, r.Spaces, r.Point, r.Consequence = t.bad, place.Ends(t.bad), t.bad[0].Point, true
+		r.Openings, r.Spaces, r.Point, r.Consequence = t.bad, place.Ends(t.bad), place.Middle(t.bad), true
 		r.Cause = "separation interrupted"
 		r.Message = fmt.Sprintf("The separation is interrupted above its walls: %s open in the void above, as its unit line says.", places(len(t.bad)))
 		r.Remedy = "Close the openings of the unit line, or carry the wall up."

@@ -12,7 +12,6 @@ import (
 	"voidcheck/checks/grade"
 	"voidcheck/checks/place"
 	"voidcheck/checks/void"
-	"voidcheck/ifcx/geom"
 )
 
 // Check is the void-junction check.
@@ -132,7 +131,6 @@ func closed(p *checks.Pass) {
 		assumed bool
 	}
 	count := map[key]int{}
-	point := map[key]geom.Vec3{}
 	for _, c := range p.Voids.Cavities {
 		for i := range c.Levels {
 			l := &c.Levels[i]
@@ -140,14 +138,6 @@ func closed(p *checks.Pass) {
 				continue
 			}
 			k := key{l.Storey, l.Assumed}
-			if count[k] == 0 {
-				point[k] = geom.Vec3{Z: l.Z}
-				if c.Wall >= 0 && c.Wall < len(p.Building.Input.Walls) {
-					wall := &p.Building.Input.Walls[c.Wall]
-					xy := wall.At(wall.Length/2, (wall.Across.Lo+wall.Across.Hi)/2)
-					point[k] = geom.Vec3{X: xy.X, Y: xy.Y, Z: l.Z}
-				}
-			}
 			count[k]++
 		}
 	}
@@ -160,7 +150,7 @@ func closed(p *checks.Pass) {
 	})
 	for _, k := range keys {
 		r := checks.Report{
-			Outcome: finding.Meets, Evidence: finding.Modelled, Storey: k.storey, Place: "tops of walls", Point: point[k],
+			Outcome: finding.Meets, Evidence: finding.Modelled, Storey: k.storey, Place: "tops of walls",
 			Message: fmt.Sprintf("%d wall cavities are closed from the void above them by modelled plates or blocks.", count[k]),
 		}
 		if k.assumed {

@@ -109,9 +109,6 @@ func storey(p *checks.Pass, w *place.Words, s int, vs []*void.Void) {
 		r.Units = append(r.Units, u)
 	}
 	sort.Ints(r.Units)
-	if len(vs[0].Compartments) > 0 {
-		r.Point = vs[0].Compartments[0].Point
-	}
 	r.Measured = grade.SquareMetres(area)
 	r.Message = fmt.Sprintf("%d cavities of ordinary stud walls: %s in plan, %s, up to %s high.", len(vs), w.Area(area), w.Volume(volume), w.Length(height))
 	p.Report(r)

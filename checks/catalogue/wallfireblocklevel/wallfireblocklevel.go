@@ -38,7 +38,7 @@ type tally struct {
 	where   string // "" for the ordinary walls of the storey
 	levels  int
 	walls   map[int]bool
-	point   geom.Vec3
+	point   geom.Vec3 // none for the walls of a storey together
 	units   map[int]bool
 	element []int
 }
@@ -67,7 +67,10 @@ func run(ctx context.Context, p *checks.Pass) error {
 			}
 			key := fmt.Sprint(l.Storey, l.Assumed, where)
 			if sums[key] == nil {
-				sums[key] = &tally{storey: l.Storey, assumed: l.Assumed, where: where, walls: map[int]bool{}, units: map[int]bool{}, point: at(p, c, l.Z)}
+				sums[key] = &tally{storey: l.Storey, assumed: l.Assumed, where: where, walls: map[int]bool{}, units: map[int]bool{}}
+				if where != "" {
+					sums[key].point = at(p, c, l.Z)
+				}
 				order = append(order, key)
 			}
 			sums[key].add(c, l)
@@ -124,7 +127,7 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 		r.Cause = "closure not shown at a " + levelName(l)
 		r.Openings, r.Spaces = bad, place.Ends(bad)
 		if len(bad) > 0 {
-			r.Point = bad[0].Point
+			r.Point = place.Middle(bad)
 		}
 		r.Message = fmt.Sprintf("The model does not show what closes the %s between floors here; the plates of a single row of studs would, but %s.", w.Cavity(c.Wall), why(p, c.Wall))
 		r.Remedy = "Show the fireblocking of this cavity at every floor and ceiling level, or a detail of it."
