@@ -131,7 +131,7 @@ func (s *solver) levelOpenings(st *stack) {
 		if s.wallVoid[a.wall] == nil || s.wallVoid[b.wall] == nil {
 			continue
 		}
-		if lower, upper := int(st.nodes[ls[0].a].ref), int(st.nodes[ls[0].b].ref); s.separateSolids(lower, upper) {
+		if lower, upper := st.wallOf(st.nodes[ls[0].a].ref), st.wallOf(st.nodes[ls[0].b].ref); lower != upper && s.separateSolids(lower, upper) {
 			// Two layered solids that end at the floor: plates are usual there, and a gap
 			// between stud rows is not closed by plates. Nothing is modelled either way.
 			s.unknown[lower] = s.unknown[lower] || len(s.in.Walls[lower].Gaps) > 0
@@ -153,7 +153,10 @@ func (s *solver) levelOpenings(st *stack) {
 		if o.WidthM < s.gap-openTol || o.HeightM < s.gap-openTol {
 			continue
 		}
-		o.fromWall = int(st.nodes[ls[0].a].ref)
+		o.fromWall = st.wallOf(st.nodes[ls[0].a].ref)
+		if int(st.nodes[ls[0].a].ref) >= len(s.in.Walls) { // from the depth of a floor up
+			o.fromWall, o.floorOf = -1, st.wallOf(st.nodes[ls[0].b].ref)
+		}
 		s.found = append(s.found, o)
 	}
 }

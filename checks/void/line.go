@@ -16,6 +16,7 @@ type bandLine struct {
 	t0, t1      float64
 	stops       []int // parts that stand in it
 	layered     bool  // nothing is modelled member by member at its wall
+	open        bool  // a single line without any stop: it does not divide its void
 }
 
 func (b *bandLine) local(p geom.Vec2) (float64, float64) {
@@ -225,6 +226,7 @@ func (h *horizontal) separationLines(st *strip, sheets []sheet, used map[int]boo
 		b.A, b.B = b.at(0, (b.t0+b.t1)/2), b.at(w.Length, (b.t0+b.t1)/2)
 		b.Z0, b.Z1 = w.Z1, h.level.zt
 		b.Bounds = w.Z1 > h.level.zt-h.gap && h.level.kind == KindFloor
+		b.open = sd.n == 0 && len(b.stops) == 0 && !b.Bounds
 		out = append(out, b)
 	}
 	return out

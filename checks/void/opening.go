@@ -11,7 +11,9 @@ import (
 type found struct {
 	Opening
 	a, b     end
-	fromWall int // lower wall of an open level
+	fromWall int // lower wall of an open level, -1 when it is the floor level of floorOf
+	floorOf  int
+	open     bool // the line has no stop at all: both ends are one compartment
 }
 
 // end is one side of an opening: a compartment, or a place in a wall cavity.
@@ -42,6 +44,7 @@ func (h *horizontal) openings(list []*compCells) {
 	}
 	h.bandOpenings(endOf)
 	h.junctions(endOf)
+	h.openLines()
 }
 
 type endFunc func(i int32, mid geom.Vec2, z float64) (end, bool)
@@ -154,6 +157,50 @@ func (h *horizontal) bandZone(ci int32) *zone {
 	return nil
 }
 
+func (h *horizontal) zoneOfNode(n *node) *zone {
+	for k := range h.zones[n.cell] {
+		if z := &h.zones[n.cell][k]; z.class == n.class {
+			return z
+		}
+	}
+	return nil
+}
+
+// openLines reports the separations that nothing continues: the void runs on over them as
+// one compartment.
+func (h *horizontal) openLines() {
+	for _, b := range h.lines {
+		if !b.open {
+			continue
+		}
+		groups := map[int32][]int32{}
+		var order []int32
+		for i := range h.nodes {
+			n := &h.nodes[i]
+			if n.class != classVoid || n.comp < 0 {
+				continue
+			}
+			c := &h.cells[n.cell]
+			if s, t := b.local(h.f.out(geom.Vec2{X: c.cu, Y: c.cv})); s > b.s0 && s < b.s1 && t > b.t0 && t < b.t1 {
+				if groups[n.comp] == nil {
+					order = append(order, n.comp)
+				}
+				groups[n.comp] = append(groups[n.comp], int32(i))
+			}
+		}
+		for _, k := range order {
+			o := found{open: true}
+			h.size(&o.Opening, b, groups[k])
+			o.a = end{comp: h.list[k].out, wall: -1}
+			o.b = o.a
+			o.Line = &b.Line
+			if o.WidthM >= h.gap-openTol && o.HeightM >= h.gap-openTol && o.Kind != OpenTop && o.Kind != OpenBottom {
+				h.s.found = append(h.s.found, o)
+			}
+		}
+	}
+}
+
 // pairs makes one opening of a group for each pair of different ends on its two sides.
 func (h *horizontal) pairs(nodes []int32, cs []contact) []found {
 	b := h.lines[h.nodes[nodes[0]].ref]
@@ -217,7 +264,7 @@ func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
 		}
 		ps = append(ps, p)
 		ts = append(ts, p.t0, p.t1)
-		if z := h.bandZone(n.cell); z != nil {
+		if z := h.zoneOfNode(n); z != nil {
 			zoneLo, zoneHi = math.Min(zoneLo, z.z0), math.Max(zoneHi, z.z1)
 			atBottom = atBottom || n.z0 < z.z0+2*h.gap
 			atTop = atTop || n.z1 > z.z1-2*h.gap

@@ -112,6 +112,10 @@ func (s *solver) noteLevel(o *found, x *Opening) {
 	if x.Kind == OpenPlate {
 		wall = o.a.wall
 	}
+	if wall < 0 {
+		s.atFloor[o.floorOf] = append(s.atFloor[o.floorOf], x)
+		return
+	}
 	s.atLevel[wall] = append(s.atLevel[wall], x)
 }
 
@@ -120,9 +124,29 @@ func (s *solver) noteLevel(o *found, x *Opening) {
 func (s *solver) closeLevels() {
 	for _, wc := range s.res.Cavities {
 		w := &s.in.Walls[wc.Wall]
+		if z, ok := s.floorPlane(wc.Wall); ok {
+			f := WallLevel{Z: z, Storey: w.Storey, Openings: s.atFloor[wc.Wall]}
+			f.Closed = len(f.Openings) == 0
+			wc.Levels = append(wc.Levels, f)
+		}
 		l := WallLevel{Z: w.Z1, Storey: w.Storey, Ceiling: true, Openings: s.atLevel[wc.Wall]}
 		l.Closed = len(l.Openings) == 0 && !s.unknown[wc.Wall]
 		l.Assumed = len(l.Openings) == 0 && !w.Framed
 		wc.Levels = append(wc.Levels, l)
 	}
+}
+
+// floorPlane returns the height of a floor level that is closed, or should be, apart from the
+// ceiling level below it.
+func (s *solver) floorPlane(wall int) (float64, bool) {
+	st := s.stackOf[wall]
+	if st == nil {
+		return 0, false
+	}
+	for _, lower := range st.walls {
+		if c := st.cuts[[2]int{lower, wall}]; len(c) > 1 && s.in.Walls[wall].Z0-s.in.Walls[lower].Z1 < 1.2 {
+			return c[len(c)-1], true
+		}
+	}
+	return 0, false
 }

@@ -32,6 +32,8 @@ type solver struct {
 	found      []found
 	framed     map[*level]map[[2]int32]bool
 	atLevel    map[int][]*Opening // by wall
+	atFloor    map[int][]*Opening // by wall: openings at its floor level
+	planes     []stopPlane        // of all double walls
 	unknown    map[int]bool       // by wall: its gap may or may not be closed above it
 	mu         sync.Mutex
 }
@@ -39,7 +41,7 @@ type solver struct {
 // Solve works out the concealed spaces of a building. It returns an error only when the
 // context ends; odd input shows as warnings in the result.
 func Solve(ctx context.Context, in *Input) (*Result, error) {
-	s := &solver{in: in, res: &Result{}, gap: in.MaxGap - openTol, framed: map[*level]map[[2]int32]bool{}, atLevel: map[int][]*Opening{}, unknown: map[int]bool{}}
+	s := &solver{in: in, res: &Result{}, gap: in.MaxGap - openTol, framed: map[*level]map[[2]int32]bool{}, atLevel: map[int][]*Opening{}, atFloor: map[int][]*Opening{}, unknown: map[int]bool{}}
 	if in.MaxGap <= 0 {
 		s.gap = defaultMaxGap - openTol
 	}
@@ -177,7 +179,7 @@ func (s *solver) finish() {
 			o.A = nil // only a pocket above the closure is open to the void
 		}
 		o.B, _ = s.resolve(o.b)
-		if o.A == nil || o.B == nil || o.A == o.B && (o.Line == nil || o.Line.Kind != LineDraftstop) {
+		if o.A == nil || o.B == nil || o.A == o.B && !o.open && (o.Line == nil || o.Line.Kind != LineDraftstop) {
 			continue
 		}
 		x := o.Opening

@@ -13,8 +13,9 @@ import (
 type stack struct {
 	field
 	s     *solver
-	walls []int              // ascending Z0
-	cut   map[[2]int]float64 // by lower and upper wall: plane between their zones
+	walls []int                // ascending Z0
+	cuts  map[[2]int][]float64 // by lower and upper wall: planes between their zones, ascending
+	mids  []int                // lower walls of the zones between two planes; see wallOf
 	uf    union
 	comps map[int32]*wallComp
 	order []int32
@@ -90,7 +91,11 @@ func (s *solver) findStacks() {
 				s.stackOf[i] = st
 			}
 			s.stacks = append(s.stacks, st)
+			s.planes = append(s.planes, st.stopPlanes()...)
 		}
+	}
+	for _, st := range s.stacks {
+		st.solve()
 	}
 }
 
@@ -101,7 +106,7 @@ func (s *solver) newStack(walls []int) *stack {
 			base = &s.in.Walls[i]
 		}
 	}
-	st := &stack{s: s, walls: walls, cut: map[[2]int]float64{}}
+	st := &stack{s: s, walls: walls, cuts: map[[2]int][]float64{}}
 	st.f = frame{o: base.Origin, dir: base.Dir}
 	st.gap, st.zlo, st.zhi = s.gap, math.Inf(1), math.Inf(-1)
 	area := geom.EmptyBox()
@@ -143,12 +148,16 @@ func (s *solver) newStack(walls []int) *stack {
 		}
 	}
 	st.plan = newPlan(edges)
+	return st
+}
+
+// solve works out the compartments of a stack, once the stops of all stacks are known.
+func (st *stack) solve() {
 	st.fill(st.solids)
 	st.clear()
 	st.assign()
 	st.build()
 	st.compartments()
-	return st
 }
 
 // clip cuts a plan edge to a rectangle; edges that only touch it are dropped.
@@ -189,7 +198,7 @@ func (st *stack) assign() {
 	st.zones = make([][]zone, len(st.cells))
 	for k, i := range st.walls {
 		for _, j := range st.walls[k+1:] {
-			st.cut[[2]int{i, j}] = st.cutPlane(&st.s.in.Walls[i], &st.s.in.Walls[j])
+			st.cuts[[2]int{i, j}] = st.cutPlanes(&st.s.in.Walls[i], &st.s.in.Walls[j])
 		}
 	}
 	for ci := range st.cells {
@@ -213,10 +222,13 @@ func (st *stack) assign() {
 				continue
 			}
 			if prev >= 0 { // over the rows too: what is left behind the blocks is cavity
-				cut := st.cut[[2]int{prev, i}]
+				cuts := st.cuts[[2]int{prev, i}]
 				zs := st.zones[ci]
-				zs[len(zs)-1].z1 = cut
-				z.z0 = cut
+				zs[len(zs)-1].z1 = cuts[0]
+				z.z0 = cuts[len(cuts)-1]
+				if len(cuts) > 1 {
+					st.zones[ci] = append(zs, zone{free{z0: cuts[0], z1: z.z0}, classWall, st.mid(prev)})
+				}
 			}
 			st.zones[ci] = append(st.zones[ci], z)
 			prev = i
@@ -224,15 +236,57 @@ func (st *stack) assign() {
 	}
 }
 
-// cutPlane returns the height at which the gap of a double wall is, or should be, closed
-// between two storeys: where most of the stops stand, else the middle of the floor.
-func (st *stack) cutPlane(lo, hi *Wall) float64 {
-	mid := (lo.Z1 + hi.Z0) / 2
-	if len(lo.Gaps) == 0 {
-		return mid
+// mid returns the ref of the zone between two planes above a wall; it is no wall's own.
+func (st *stack) mid(lower int) int32 {
+	for k, i := range st.mids {
+		if i == lower {
+			return int32(len(st.s.in.Walls) + k)
+		}
 	}
-	sum := map[int]float64{}
-	var keys []int
+	st.mids = append(st.mids, lower)
+	return int32(len(st.s.in.Walls) + len(st.mids) - 1)
+}
+
+// wallOf returns the wall that a node's ref stands for: itself, or the wall below a zone
+// between two planes.
+func (st *stack) wallOf(ref int32) int {
+	if k := int(ref) - len(st.s.in.Walls); k >= 0 {
+		return st.mids[k]
+	}
+	return int(ref)
+}
+
+// stopPlane is a height at which stops close the gap of a double wall over most of its
+// length.
+type stopPlane struct{ z, length float64 }
+
+// stopPlanes returns the planes of every pair of walls of a stack.
+func (st *stack) stopPlanes() []stopPlane {
+	var out []stopPlane
+	for k, i := range st.walls {
+		for _, j := range st.walls[k+1:] {
+			lo, hi := &st.s.in.Walls[i], &st.s.in.Walls[j]
+			for _, p := range st.stopsBetween(lo, hi) {
+				if p.length > 0.5*math.Min(lo.Length, hi.Length) {
+					out = append(out, p)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// stopsBetween returns the heights of the stops in the gap between two walls, with the
+// length of wall that they close.
+func (st *stack) stopsBetween(lo, hi *Wall) []stopPlane {
+	if len(lo.Gaps) == 0 {
+		return nil
+	}
+	type piece struct {
+		z float64
+		s Span
+	}
+	var ps []piece
 	for _, sd := range st.solids {
 		switch sd.role {
 		case RoleBlock, RoleDraftstop, RolePlate, RoleDeck, RoleSeal, RoleSolid, RoleRim:
@@ -240,28 +294,84 @@ func (st *stack) cutPlane(lo, hi *Wall) float64 {
 			continue
 		}
 		z := (sd.box.Min.Z + sd.box.Max.Z) / 2
-		if z < lo.Z1-0.35 || z > hi.Z0+0.2 {
+		v := st.f.in(lo.At(0, (lo.Gaps[0].Lo+lo.Gaps[0].Hi)/2)).Y
+		if z < lo.Z1-0.35 || z > hi.Z0+0.2 || sd.box.Min.Y > v || sd.box.Max.Y < v || sd.box.Max.Z-sd.box.Min.Z > 0.6 {
 			continue
 		}
-		p := lo.At(0, (lo.Gaps[0].Lo+lo.Gaps[0].Hi)/2)
-		v := st.f.in(p).Y
-		if sd.box.Min.Y > v || sd.box.Max.Y < v {
-			continue
-		}
-		k := int(math.Round(z / 0.02))
-		if sum[k] == 0 {
-			keys = append(keys, k)
-		}
-		sum[k] += sd.box.Max.X - sd.box.Min.X
+		ps = append(ps, piece{z, Span{sd.box.Min.X, sd.box.Max.X}})
 	}
-	best := 0.0
-	sort.Ints(keys)
-	for _, k := range keys {
-		if sum[k] > best+1e-6 {
-			best, mid = sum[k], float64(k)*0.02
+	sort.Slice(ps, func(i, j int) bool {
+		if ps[i].z != ps[j].z {
+			return ps[i].z < ps[j].z
+		}
+		return ps[i].s.Lo < ps[j].s.Lo
+	})
+	var out []stopPlane
+	for i := 0; i < len(ps); {
+		j := i
+		var spans []Span
+		for j < len(ps) && ps[j].z-ps[i].z < samePlane {
+			spans = append(spans, ps[j].s)
+			j++
+		}
+		out = append(out, stopPlane{ps[(i+j)/2].z, covered(spans)})
+		i = j
+	}
+	return out
+}
+
+// samePlane is how far apart in height stops may lie to close one level, metres.
+const samePlane = 0.08
+
+// covered returns the length that spans cover together.
+func covered(spans []Span) float64 {
+	sort.Slice(spans, func(i, j int) bool { return spans[i].Lo < spans[j].Lo })
+	sum, end := 0.0, math.Inf(-1)
+	for _, x := range spans {
+		if x.Hi > end {
+			sum += x.Hi - math.Max(x.Lo, end)
+			end = x.Hi
 		}
 	}
-	return mid
+	return sum
+}
+
+// cutPlanes returns the heights at which the gap of a double wall is, or should be, closed
+// between two storeys. A level is expected where this wall's own stops, or those of another
+// double wall of the building, stand along most of a wall: where a builder closes the ceiling
+// level and the floor level of one unit line, the others want both too. Without any stop it
+// is the middle of the floor.
+func (st *stack) cutPlanes(lo, hi *Wall) []float64 {
+	mid := (lo.Z1 + hi.Z0) / 2
+	if len(lo.Gaps) == 0 || len(hi.Gaps) == 0 {
+		return []float64{mid}
+	}
+	var out []float64
+	for _, p := range st.s.planes {
+		if p.z >= lo.Z1-0.35 && p.z <= hi.Z0+0.2 {
+			out = append(out, p.z)
+		}
+	}
+	if len(out) == 0 { // stops over a small part only: still the level they stand at
+		best := 0.0
+		for _, p := range st.stopsBetween(lo, hi) {
+			if p.length > best+1e-6 {
+				best, mid = p.length, p.z
+			}
+		}
+		return []float64{mid}
+	}
+	sort.Float64s(out)
+	distinct := out[:1]
+	for _, z := range out[1:] {
+		if z-distinct[len(distinct)-1] > samePlane {
+			distinct = append(distinct, z)
+		}
+	}
+	if n := len(distinct); n > 2 { // a ceiling level and a floor level, no more
+		distinct = []float64{distinct[0], distinct[n-1]}
+	}
+	return distinct
 }
 
 // compartments joins the nodes of each wall; nodes of two storeys are joined only where the
@@ -277,8 +387,7 @@ func (st *stack) compartments() {
 	changed := false
 	for _, l := range st.field.stacks {
 		a, b := st.comps[st.uf.find(l.a)], st.comps[st.uf.find(l.b)]
-		wa, wb := &st.s.in.Walls[st.nodes[l.a].ref], &st.s.in.Walls[st.nodes[l.b].ref]
-		if a != b && (!a.main(wa) || !b.main(wb)) {
+		if a != b && (!st.proper(l.a, a) || !st.proper(l.b, b)) {
 			st.uf.join(l.a, l.b)
 			changed = true
 		}
@@ -286,6 +395,13 @@ func (st *stack) compartments() {
 	if changed {
 		st.collect()
 	}
+}
+
+// proper reports whether a compartment is a storey's own at a node, or lies between the two
+// planes of a floor; else it is only a pocket above or below the plane.
+func (st *stack) proper(n int32, c *wallComp) bool {
+	ref := st.nodes[n].ref
+	return int(ref) >= len(st.s.in.Walls) || c.main(&st.s.in.Walls[ref])
 }
 
 func (st *stack) collect() {
@@ -311,7 +427,7 @@ func (st *stack) collect() {
 		c.s0, c.s1 = math.Min(c.s0, st.us[cl.slab]), math.Max(c.s1, st.us[cl.slab+1])
 		v := cl.area * (n.z1 - n.z0)
 		c.volume += v
-		vol[r][int(n.ref)] += v
+		vol[r][st.wallOf(n.ref)] += v
 	}
 	for _, r := range st.order {
 		c := st.comps[r]

@@ -334,7 +334,7 @@ func (h *horizontal) zonesOf(i int32, st *strip, t float64, lines []int) []zone 
 		return append(out, z)
 	}
 	for _, k := range lines {
-		if h.lines[k].has(p) {
+		if !h.lines[k].open && h.lines[k].has(p) {
 			z.class, z.ref = classBand, int32(k)
 			break
 		}
