@@ -1,7 +1,6 @@
 package recognise
 
 import (
-	"math"
 	"sort"
 
 	"voidcheck/ifcx/geom"
@@ -100,5 +99,3 @@ func (r *reader) addRoom(b geom.Box, unit, storey int) {
 	r.rooms = append(r.rooms, &room{meshes: []*geom.Mesh{mesh}, box: b, tris: tris, area: area, unit: unit, storey: storey,
 		why: Reason{"geometry", "floor between walls; the model has no spaces"}})
 }
-
-var _ = math.Pi

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"voidcheck/checks/void"
-	"voidcheck/ifcx/geom"
 )
 
 // defaultGap is the width from which a gap counts as open: 1/2 in, metres.
@@ -176,5 +175,3 @@ func (l *leaf) divides(i int) bool {
 	}
 	return false
 }
-
-var _ = geom.Vec2{}

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"voidcheck/checks/void"
-	"voidcheck/ifcx/geom"
 )
 
 // Limits of spanning members, metres.
@@ -355,5 +354,3 @@ func spans(q *piece) bool {
 	}
 	return false
 }
-
-var _ = geom.Vec2{}

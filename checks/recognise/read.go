@@ -9,7 +9,6 @@ import (
 
 	"voidcheck/checks/adoption"
 	"voidcheck/checks/lexicon"
-	"voidcheck/checks/void"
 	"voidcheck/ifcx/geom"
 	"voidcheck/ifcx/model"
 )
@@ -302,5 +301,3 @@ func label(e *model.Element) string {
 	}
 	return e.Entity + " " + e.GlobalID
 }
-
-var _ = void.RoleUnknown

@@ -1,0 +1,95 @@
+package recognise
+
+import (
+	"math"
+	"sort"
+)
+
+// sections cuts a set of leaves along the wall where its build-up changes.
+func sections(ls []*leaf) []*leaf {
+	if len(ls) == 1 {
+		return ls
+	}
+	var cuts []float64
+	for _, l := range ls {
+		cuts = append(cuts, l.s0, l.s1)
+	}
+	sort.Float64s(cuts)
+	const short = 0.5 // a leaf that runs on this little past the other is still one wall
+	var at []float64
+	for _, c := range cuts {
+		if len(at) == 0 || c-at[len(at)-1] > short {
+			at = append(at, c)
+		} else if c == cuts[len(cuts)-1] {
+			at[len(at)-1] = c
+		}
+	}
+	if len(at) < 2 {
+		at = []float64{cuts[0], cuts[len(cuts)-1]}
+	}
+	at[0], at[len(at)-1] = cuts[0], cuts[len(cuts)-1]
+	var out []*leaf
+	for i := 0; i+1 < len(at); i++ {
+		m := joinLeaves(ls, at[i], at[i+1])
+		if m == nil {
+			continue
+		}
+		if n := len(out); n > 0 && sameBands(out[n-1].bands, m.bands) && math.Abs(out[n-1].s1-m.s0) < 0.01 {
+			p := out[n-1]
+			p.s1 = m.s1
+			p.z0, p.z1 = math.Min(p.z0, m.z0), math.Max(p.z1, m.z1)
+			p.elems = mergeInts(p.elems, m.elems)
+			continue
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+// joinLeaves makes one leaf of those that stand over most of a stretch.
+func joinLeaves(ls []*leaf, s0, s1 float64) *leaf {
+	m := &leaf{s0: math.Inf(1), s1: math.Inf(-1), z0: math.Inf(1), z1: math.Inf(-1), storey: -1, bare: true, framed: false}
+	n := 0
+	for _, l := range ls {
+		if overlap(l.s0, l.s1, s0, s1) < 0.5*(s1-s0) {
+			continue
+		}
+		n++
+		m.dir, m.norm = l.dir, l.norm
+		m.s0, m.s1 = math.Min(m.s0, math.Max(l.s0, s0)), math.Max(m.s1, math.Min(l.s1, s1))
+		m.z0, m.z1 = math.Min(m.z0, l.z0), math.Max(m.z1, l.z1)
+		for _, b := range l.bands {
+			if b.kind == bandBoard {
+				m.addBoard(b)
+			} else {
+				m.bands = append(m.bands, b)
+			}
+		}
+		m.elems = mergeInts(m.elems, l.elems)
+		m.framing = m.framing || l.framing
+		m.framed = m.framed || l.framed
+		m.bare = m.bare && l.bare
+		m.staggered = m.staggered || l.staggered
+		m.combustible = m.combustible || l.combustible
+	}
+	if n == 0 {
+		return nil
+	}
+	m.sortBands()
+	m.bands = mergeFrames(m.bands)
+	return m
+}
+
+// mergeFrames joins frame bands that repeat each other: rows of one strip that stand end to
+// end or were modelled twice.
+func mergeFrames(bs []band) []band {
+	var out []band
+	for _, b := range bs {
+		if n := len(out); n > 0 && b.kind == bandFrame && out[n-1].kind == bandFrame && overlap(out[n-1].lo, out[n-1].hi, b.lo, b.hi) > 0.8*math.Min(b.hi-b.lo, out[n-1].hi-out[n-1].lo) {
+			out[n-1].hi = math.Max(out[n-1].hi, b.hi)
+			continue
+		}
+		out = append(out, b)
+	}
+	return out
+}
