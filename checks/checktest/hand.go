@@ -71,7 +71,7 @@ func (h *Hand) Part(r void.Role, element int, x0, y0, z0, x1, y1, z1 float64) {
 func (h *Hand) Separation(u int) int {
 	w := void.Wall{
 		Origin: geom.Vec2{X: 10*float64(u) + 9.8}, Dir: geom.Vec2{Y: 1}, Length: 11, Across: void.Span{Lo: -0.2, Hi: 0},
-		Z1: 2.5, Kind: void.WallDouble, Cavities: []void.Span{{Lo: -0.19, Hi: -0.01}}, Separation: u,
+		Z1: 2.5, Kind: void.WallDouble, Combustible: true, Cavities: []void.Span{{Lo: -0.19, Hi: -0.01}}, Separation: u,
 	}
 	i := len(h.B.Input.Walls)
 	w.Elements = []int{h.Element(recognise.Separation, "IfcWall", fmt.Sprintf("W-%d", i+1))}

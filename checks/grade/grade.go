@@ -71,6 +71,22 @@ func Shows(in *void.Input, roles ...void.Role) bool {
 	return false
 }
 
+// Stops reports whether any of the elements is a modelled block or draftstop.
+func Stops(in *void.Input, elements []int) bool {
+	for i := range in.Parts {
+		p := &in.Parts[i]
+		if p.Role != void.RoleBlock && p.Role != void.RoleDraftstop {
+			continue
+		}
+		for _, e := range elements {
+			if e == p.Element {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // Absence grades a stop that is not there. It is deficient where the model is detailed
 // enough to have shown it: the void is framed member by member, or stops of the roles are
 // modelled elsewhere in the submittal. In a void known only by its layers, in a model

@@ -33,16 +33,22 @@ func (w *Words) Element(i int) string {
 	return Name(e)
 }
 
-// Name returns an element's name or tag, cut to a readable length.
+// Name returns an element's name or tag, cut to a readable length. Of names that authoring
+// tools put together as "family:type:number" the family is left out and the number kept: it
+// tells this element from the others of its type.
 func Name(e *model.Element) string {
 	n := strings.Join(strings.Fields(e.Name), " ")
 	if n == "" || strings.Trim(n, "*-_.") == "" {
 		n = strings.TrimSpace(e.Tag)
 	}
-	if r := []rune(n); len(r) > longestName {
-		n = strings.TrimSpace(string(r[:longestName-1])) + "…"
+	number := ""
+	if parts := strings.Split(n, ":"); len(parts) == 3 && parts[2] != "" && strings.Trim(parts[2], "0123456789") == "" {
+		n, number = strings.TrimSpace(parts[1]), " "+parts[2]
 	}
-	return n
+	if r := []rune(n); len(r)+len(number) > longestName {
+		n = strings.TrimSpace(string(r[:longestName-len(number)-1])) + "…"
+	}
+	return n + number
 }
 
 // Member names one member of the framing: "truss FT-14", "joist J-3", "joist"; "" when the

@@ -218,10 +218,18 @@ func (w *Words) Wall(i int) string {
 	if wall.Separation >= 0 {
 		return w.UnitLine(wall.Separation)
 	}
+	first := ""
 	for _, e := range wall.Elements {
-		if n := w.Element(e); n != "" {
-			return "wall " + n
+		n := w.Element(e)
+		if n != "" && e < len(w.Building.Things) && (w.Building.Things[e].Concept == recognise.Wall || w.Building.Things[e].Concept == recognise.Separation) {
+			return named("wall", n)
 		}
+		if first == "" {
+			first = n
+		}
+	}
+	if first != "" {
+		return "wall of " + first
 	}
 	return "wall"
 }

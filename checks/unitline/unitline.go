@@ -23,12 +23,12 @@ func Judge(p *checks.Pass, w *place.Words, kind void.Kind, gap float64) {
 			continue
 		}
 		bad := grade.Gaps(l.Openings, gap)
-		j := line{p, w, l, gap}
+		j := line{p, w, l, gap, grade.Stops(&p.Building.Input, l.Elements)}
 		outcome := grade.Absence(&p.Building.Input, l.Void, void.RoleBlock, void.RoleDraftstop)
 		switch {
 		case len(bad) == 0:
 			j.meets("")
-		case outcome == finding.NotShown && len(l.Elements) == 0:
+		case outcome == finding.NotShown && !j.stopped:
 			j.notShown(bad)
 		default:
 			for _, o := range oneRing(bad) {
@@ -47,6 +47,8 @@ type line struct {
 	w   *place.Words
 	l   *void.Line
 	gap float64
+	// stopped is true when a modelled stop stands in the line.
+	stopped bool
 }
 
 // Where names a unit line, and its side when the wall is double.
@@ -118,7 +120,7 @@ func (j line) notShown(bad []*void.Opening) {
 func (j line) open(o *void.Opening, all []*void.Opening) {
 	r := j.base()
 	r.Outcome, r.Cause = finding.Deficient, place.Gap(o.Kind)
-	r.Evidence = found(j.l, o)
+	r.Evidence = j.found(o)
 	at := j.w.Opening(o)
 	if o.Kind != void.OpenBay {
 		at = Join(place.Gap(o.Kind), at)
@@ -167,13 +169,14 @@ func ring(r *checks.Report, o *void.Opening, all []*void.Opening) {
 	r.Message = "The stop is open round the service that passes through it."
 }
 
-// found grades the evidence of an opening: what is seen between modelled members is
-// modelled even where the rest of the void is known by its layers.
-func found(l *void.Line, o *void.Opening) finding.Evidence {
-	if e := grade.Evidence(l.Void); e != finding.Declared || len(l.Elements) == 0 && len(o.Members) == 0 {
-		return e
+// found grades the evidence of an opening: what is seen between modelled members or beside a
+// modelled stop is modelled even where the rest of the void is known by its layers.
+func (j line) found(o *void.Opening) finding.Evidence {
+	e := grade.Evidence(j.l.Void)
+	if e == finding.Declared && (j.stopped || len(o.Members) > 0) {
+		return finding.Modelled
 	}
-	return finding.Modelled
+	return e
 }
 
 // Text is the message and the remedy for an opening in a line through a void; where says

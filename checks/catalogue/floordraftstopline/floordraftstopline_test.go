@@ -88,6 +88,7 @@ func TestDetail(t *testing.T) {
 		{"layered, stops elsewhere", true, true, false, "deficient declared"},
 		{"layered, a stop with a gap", true, false, true, "deficient modelled"},
 		{"framed, no stops", false, false, false, "deficient modelled"},
+		{"layered, only another wall in the line", true, false, false, "not-shown declared"},
 	} {
 		h, a, _, cavity, la, _ := house()
 		a.Layered = tt.layered
@@ -96,6 +97,10 @@ func TestDetail(t *testing.T) {
 		}
 		if tt.inLine {
 			la.Elements = []int{h.Element(recognise.Draftstop, "IfcPlate", "DS-1")}
+			h.Part(void.RoleDraftstop, la.Elements[0], 0, 0, 0, 1, 1, 1)
+		}
+		if strings.Contains(tt.name, "another wall") {
+			la.Elements = []int{h.Element(recognise.Wall, "IfcWall", "W-9")}
 		}
 		h.Open(void.OpenLine, a.Compartments[0], cavity.Compartments[0], la, 11, 0.36)
 		r := h.Run(t, Check)

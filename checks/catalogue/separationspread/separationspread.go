@@ -140,7 +140,7 @@ func absence(p *checks.Pass, v *void.Void) bool {
 // decided reports whether an opening is a defect rather than a place without detail: one of
 // its voids is framed, or a modelled stop has the gap.
 func decided(p *checks.Pass, o *void.Opening) bool {
-	if o.Line != nil && len(o.Line.Elements) > 0 {
+	if o.Line != nil && grade.Stops(&p.Building.Input, o.Line.Elements) {
 		return true
 	}
 	return absence(p, o.A.Void) || absence(p, o.B.Void)

@@ -21,7 +21,7 @@ var Check = &checks.Check{
 	Title: "wall cavities closed at floors and ceilings",
 	Doc: "The cavity of every stud wall, of every double or staggered wall and of every furred space is closed at each floor and ceiling level that it meets. " +
 		"Plates of platform framing do it for a single row of studs: where they are not modelled one by one the wall meets by that usual practice, graded as assumed. " +
-		"Between two rows of studs something else has to.",
+		"Between two rows of studs something else has to. Walls without combustible framing are only noted.",
 	Topic: "fireblocking of stud walls at floor and ceiling levels",
 	Params: []adoption.Param{{
 		Name: "max-gap", Kind: adoption.Length, Default: "1/2 in",
@@ -51,9 +51,14 @@ func run(ctx context.Context, p *checks.Pass) error {
 	w := place.New(p.Building, p.Voids, p.Units)
 	sums := map[string]*tally{}
 	var order []string
+	other := map[int]int{} // cavities of walls without combustible framing, by storey
 	for _, c := range p.Voids.Cavities {
 		if err := ctx.Err(); err != nil {
 			return err
+		}
+		if c.Wall >= 0 && c.Wall < len(p.Building.Input.Walls) && !p.Building.Input.Walls[c.Wall].Combustible {
+			other[p.Building.Input.Walls[c.Wall].Storey]++
+			continue
 		}
 		for i := range c.Levels {
 			l := &c.Levels[i]
@@ -79,7 +84,23 @@ func run(ctx context.Context, p *checks.Pass) error {
 	for _, k := range order {
 		sums[k].report(p)
 	}
+	notes(p, other)
 	return nil
+}
+
+// notes reports the walls of which fireblocking is not asked.
+func notes(p *checks.Pass, other map[int]int) {
+	var storeys []int
+	for s := range other {
+		storeys = append(storeys, s)
+	}
+	sort.Ints(storeys)
+	for _, s := range storeys {
+		p.Report(checks.Report{
+			Outcome: finding.Note, Evidence: finding.Declared, Storey: s, Place: "walls without combustible framing", Cause: "not combustible",
+			Message: fmt.Sprintf("%d cavities are in walls whose layers name no combustible framing (masonry, concrete, metal studs); fireblocking is asked of combustible construction.", other[s]),
+		})
+	}
 }
 
 // ordinary reports whether a wall has one row of studs, whose plates close it.

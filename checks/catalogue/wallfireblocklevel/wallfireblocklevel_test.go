@@ -12,7 +12,7 @@ import (
 // wall adds a single-stud wall of a unit with its cavity.
 func wall(h *checktest.Hand, name string, levels ...void.WallLevel) *void.WallCavity {
 	w := void.Wall{Dir: geom.Vec2{X: 1}, Length: 4, Across: void.Span{Lo: 0, Hi: 0.12}, Cavities: []void.Span{{Lo: 0.0127, Hi: 0.1}},
-		Z1: 2.5, Kind: void.WallSingle, Separation: -1, Elements: []int{h.Element(recognise.Wall, "IfcWall", name)}}
+		Z1: 2.5, Kind: void.WallSingle, Combustible: true, Separation: -1, Elements: []int{h.Element(recognise.Wall, "IfcWall", name)}}
 	i := len(h.B.Input.Walls)
 	h.B.Input.Walls = append(h.B.Input.Walls, w)
 	v := h.Void(void.KindWall, 0, []int{0}, 0.4)
@@ -77,4 +77,15 @@ func TestUntoldLevel(t *testing.T) {
 	h := checktest.NewHand(1)
 	wall(h, "W-1", void.WallLevel{Ceiling: true, Assumed: true})
 	checktest.Want(t, h.Run(t, Check), "not-shown modelled | cavity of wall W-1 at the ceiling level")
+}
+
+// Metal studs and masonry are noted, once a storey.
+func TestNotCombustible(t *testing.T) {
+	h := checktest.NewHand(1)
+	wall(h, "W-1", void.WallLevel{Ceiling: true})
+	wall(h, "W-2", void.WallLevel{Ceiling: true})
+	for i := range h.B.Input.Walls {
+		h.B.Input.Walls[i].Combustible = false
+	}
+	checktest.Want(t, h.Run(t, Check), "note declared | walls without combustible framing")
 }

@@ -19,7 +19,7 @@ var Check = &checks.Check{
 	Name:  "wall-fireblock-run",
 	Title: "wall cavities closed at intervals along the wall",
 	Doc: "The cavities of double and staggered stud walls and of furred spaces are closed at intervals along the wall, and up it where the adopted text says so. " +
-		"In a single row of studs each full-depth stud is the block. Runs are measured from closure to closure and from closure to end.",
+		"In a single row of studs each full-depth stud is the block, and of walls without combustible framing nothing is asked. Runs are measured from closure to closure and from closure to end.",
 	Topic: "fireblocking of wall cavities at intervals",
 	Params: []adoption.Param{
 		{
@@ -46,6 +46,9 @@ func run(ctx context.Context, p *checks.Pass) error {
 			continue
 		}
 		wall := &p.Building.Input.Walls[c.Wall]
+		if !wall.Combustible {
+			continue // noted by the check of levels
+		}
 		switch wall.Kind {
 		case void.WallDouble, void.WallStaggered, void.WallFurred, void.WallLiner:
 		default:
