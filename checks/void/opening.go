@@ -77,6 +77,9 @@ func (h *horizontal) bandOpenings(endOf endFunc) {
 			return
 		}
 		_, t := b.local(h.f.out(l.mid))
+		if t > b.t0+2*mergeTol && t < b.t1-2*mergeTol {
+			return // at the end of the band, on neither side
+		}
 		contacts[band] = append(contacts[band], contact{band, e, t > (b.t0+b.t1)/2, l.mid, z})
 	}
 	for _, l := range h.links {

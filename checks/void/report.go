@@ -22,6 +22,9 @@ func (h *horizontal) reportLines() {
 		}
 		sort.Ints(b.Elements)
 		b.Bays = h.baysOf(b)
+		if b.Bounds && h.level.kind == KindAttic {
+			b.Short = h.shortOf(b)
+		}
 		h.s.res.Lines = append(h.s.res.Lines, &b.Line)
 	}
 }
@@ -59,6 +62,103 @@ func (h *horizontal) voidBeside(b *bandLine) *Void {
 		}
 	}
 	return nil
+}
+
+// shortOf returns the stretches of a wall's line where no matter of the wall, anywhere across
+// its thickness, comes within the gap of the sheathing.
+func (h *horizontal) shortOf(b *bandLine) []Short {
+	type piece struct {
+		s0, s1, gap float64
+		p           geom.Vec3
+	}
+	a0, _ := b.local(b.A)
+	a1, _ := b.local(b.B)
+	var ps []piece
+	var cuts []float64
+	for i := range h.cells {
+		c := &h.cells[i]
+		z := h.bandZone(int32(i))
+		if z == nil || h.lines[z.ref] != b {
+			continue
+		}
+		top := z.z0
+		for _, e := range c.cols {
+			if e.role.closes() && e.role != RoleRoof && e.z0 < z.z1 {
+				top = math.Max(top, math.Min(e.z1, z.z1))
+			}
+		}
+		x := piece{s0: math.Inf(1), s1: math.Inf(-1), gap: z.z1 - top}
+		for _, q := range h.corners(c) {
+			s, _ := b.local(h.f.out(q))
+			x.s0, x.s1 = math.Min(x.s0, s), math.Max(x.s1, s)
+		}
+		x.s0, x.s1 = math.Max(x.s0, a0+0.05), math.Min(x.s1, a1-0.05)
+		if x.s1-x.s0 < 1e-4 {
+			continue
+		}
+		p := h.f.out(geom.Vec2{X: c.cu, Y: c.cv})
+		x.p = geom.Vec3{X: p.X, Y: p.Y, Z: (top + z.z1) / 2}
+		ps = append(ps, x)
+		cuts = append(cuts, x.s0, x.s1)
+	}
+	sort.Float64s(cuts)
+	sort.SliceStable(ps, func(i, j int) bool { return ps[i].s0 < ps[j].s0 })
+	var out []Short
+	var along [][]piece  // the pieces of each stretch
+	last := math.Inf(-1) // end of the stretch being built
+	next := 0
+	var live []piece
+	for i := 0; i+1 < len(cuts); i++ {
+		lo, hi := cuts[i], cuts[i+1]
+		if hi-lo < 1e-4 {
+			continue
+		}
+		for next < len(ps) && ps[next].s0 <= lo+1e-6 {
+			live = append(live, ps[next])
+			next++
+		}
+		keep := live[:0]
+		var least *piece
+		for _, x := range live {
+			if x.s1 >= hi-1e-6 {
+				keep = append(keep, x)
+			}
+		}
+		live = keep
+		for k := range live {
+			if least == nil || live[k].gap < least.gap {
+				least = &live[k]
+			}
+		}
+		if least == nil || least.gap < h.gap {
+			continue
+		}
+		n := len(out) - 1
+		if n < 0 || lo >= last+0.05 {
+			out, along = append(out, Short{}), append(along, nil)
+			n++
+		}
+		out[n].LengthM += hi - lo
+		out[n].GapM = math.Max(out[n].GapM, least.gap)
+		along[n] = append(along[n], piece{lo, hi, least.gap, least.p})
+		last = hi
+	}
+	kept := out[:0]
+	for i, x := range out {
+		if x.LengthM < h.gap {
+			continue
+		}
+		l := along[i]
+		mid := (l[0].s0 + l[len(l)-1].s1) / 2
+		x.Point = l[0].p
+		for _, p := range l {
+			if p.s0 <= mid {
+				x.Point = p.p
+			}
+		}
+		kept = append(kept, x)
+	}
+	return kept
 }
 
 // baysOf counts the bays between members that cross a line.

@@ -117,6 +117,16 @@ type Line struct {
 	// Bounds is true when the void ends at this line anyway, because the wall itself runs
 	// through to the deck or sheathing: nothing more is needed there.
 	Bounds bool
+	// Short are the stretches where a wall that goes on into the attic ends below the roof
+	// sheathing, whether or not something else closes what is left above it.
+	Short []Short
+}
+
+// Short is a stretch along which a wall ends below what it should meet.
+type Short struct {
+	Point   geom.Vec3
+	LengthM float64
+	GapM    float64 // greatest clear height above it
 }
 
 // WallCavity tells how the cavity of one wall is closed up and along.

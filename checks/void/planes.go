@@ -1,0 +1,144 @@
+package void
+
+import (
+	"math"
+	"sort"
+)
+
+// mid returns the ref of the zone between two planes above a wall; it is no wall's own.
+func (st *stack) mid(lower int) int32 {
+	for k, i := range st.mids {
+		if i == lower {
+			return int32(len(st.s.in.Walls) + k)
+		}
+	}
+	st.mids = append(st.mids, lower)
+	return int32(len(st.s.in.Walls) + len(st.mids) - 1)
+}
+
+// wallOf returns the wall that a node's ref stands for: itself, or the wall below a zone
+// between two planes.
+func (st *stack) wallOf(ref int32) int {
+	if k := int(ref) - len(st.s.in.Walls); k >= 0 {
+		return st.mids[k]
+	}
+	return int(ref)
+}
+
+// stopPlane is a height at which stops close the gap of a double wall over most of its
+// length.
+type stopPlane struct{ z, length float64 }
+
+// stopPlanes returns the planes of every pair of walls of a stack.
+func (st *stack) stopPlanes() []stopPlane {
+	var out []stopPlane
+	for k, i := range st.walls {
+		for _, j := range st.walls[k+1:] {
+			lo, hi := &st.s.in.Walls[i], &st.s.in.Walls[j]
+			for _, p := range st.stopsBetween(lo, hi) {
+				if p.length > 0.5*math.Min(lo.Length, hi.Length) {
+					out = append(out, p)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// stopsBetween returns the heights of the stops in the gap between two walls, with the
+// length of wall that they close.
+func (st *stack) stopsBetween(lo, hi *Wall) []stopPlane {
+	if len(lo.Gaps) == 0 {
+		return nil
+	}
+	type piece struct {
+		z float64
+		s Span
+	}
+	var ps []piece
+	for _, sd := range st.solids {
+		switch sd.role {
+		case RoleBlock, RoleDraftstop, RolePlate, RoleDeck, RoleSeal, RoleSolid, RoleRim:
+		default:
+			continue
+		}
+		z := (sd.box.Min.Z + sd.box.Max.Z) / 2
+		v := st.f.in(lo.At(0, (lo.Gaps[0].Lo+lo.Gaps[0].Hi)/2)).Y
+		if z < lo.Z1-0.35 || z > hi.Z0+0.2 || sd.box.Min.Y > v || sd.box.Max.Y < v || sd.box.Max.Z-sd.box.Min.Z > 0.6 {
+			continue
+		}
+		ps = append(ps, piece{z, Span{sd.box.Min.X, sd.box.Max.X}})
+	}
+	sort.Slice(ps, func(i, j int) bool {
+		if ps[i].z != ps[j].z {
+			return ps[i].z < ps[j].z
+		}
+		return ps[i].s.Lo < ps[j].s.Lo
+	})
+	var out []stopPlane
+	for i := 0; i < len(ps); {
+		j := i
+		var spans []Span
+		for j < len(ps) && ps[j].z-ps[i].z < samePlane {
+			spans = append(spans, ps[j].s)
+			j++
+		}
+		out = append(out, stopPlane{ps[(i+j)/2].z, covered(spans)})
+		i = j
+	}
+	return out
+}
+
+// samePlane is how far apart in height stops may lie to close one level, metres.
+const samePlane = 0.08
+
+// covered returns the length that spans cover together.
+func covered(spans []Span) float64 {
+	sort.Slice(spans, func(i, j int) bool { return spans[i].Lo < spans[j].Lo })
+	sum, end := 0.0, math.Inf(-1)
+	for _, x := range spans {
+		if x.Hi > end {
+			sum += x.Hi - math.Max(x.Lo, end)
+			end = x.Hi
+		}
+	}
+	return sum
+}
+
+// cutPlanes returns the heights at which the gap of a double wall is, or should be, closed
+// between two storeys. A level is expected where this wall's own stops, or those of another
+// double wall of the building, stand along most of a wall: where a builder closes the ceiling
+// level and the floor level of one unit line, the others want both too. Without any stop it
+// is the middle of the floor.
+func (st *stack) cutPlanes(lo, hi *Wall) []float64 {
+	mid := (lo.Z1 + hi.Z0) / 2
+	if len(lo.Gaps) == 0 || len(hi.Gaps) == 0 {
+		return []float64{mid}
+	}
+	var out []float64
+	for _, p := range st.s.planes {
+		if p.z >= lo.Z1-0.35 && p.z <= hi.Z0+0.2 {
+			out = append(out, p.z)
+		}
+	}
+	if len(out) == 0 { // stops over a small part only: still the level they stand at
+		best := 0.0
+		for _, p := range st.stopsBetween(lo, hi) {
+			if p.length > best+1e-6 {
+				best, mid = p.length, p.z
+			}
+		}
+		return []float64{mid}
+	}
+	sort.Float64s(out)
+	distinct := out[:1]
+	for _, z := range out[1:] {
+		if z-distinct[len(distinct)-1] > samePlane {
+			distinct = append(distinct, z)
+		}
+	}
+	if n := len(distinct); n > 2 { // a ceiling level and a floor level, no more
+		distinct = []float64{distinct[0], distinct[n-1]}
+	}
+	return distinct
+}
