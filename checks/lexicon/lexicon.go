@@ -33,6 +33,11 @@ type Lexicon struct {
 	storeys  map[string][]Matcher
 	framing  map[string][]Matcher
 	classes  []Class
+
+	// Buildings repeat their names: what a name matches is worked out once.
+	byName     sync.Map // folded name -> []hit
+	byMaterial sync.Map // name -> materialHit
+	byFraming  sync.Map // word -> string
 }
 
 // rule is one concept with its matchers.
@@ -180,11 +185,27 @@ func compile(p string) (*regexp.Regexp, error) {
 	if p == "" {
 		return nil, nil
 	}
-	re, err := regexp.Compile("(?i)" + foldAccents(p))
+	q := foldAccents(p)
+	if hasUpper(q) { // what is matched is in lower case already
+		q = "(?i)" + q
+	}
+	re, err := regexp.Compile(q)
 	if err != nil {
 		return nil, fmt.Errorf("%q is not a pattern: %s", p, strings.TrimPrefix(err.Error(), "error parsing regexp: "))
 	}
 	return re, nil
+}
+
+// hasUpper reports whether a pattern holds capitals that are not part of an escape.
+func hasUpper(p string) bool {
+	escaped := false
+	for _, r := range p {
+		if !escaped && r >= 'A' && r <= 'Z' {
+			return true
+		}
+		escaped = r == '\\' && !escaped
+	}
+	return false
 }
 
 // validate checks the text strictly (one document, no name twice) and against the schema.

@@ -1,6 +1,7 @@
 package lexicon
 
 import (
+	"slices"
 	"sort"
 	"strings"
 	"unicode"
@@ -38,10 +39,25 @@ func (e Evidence) Strong() bool { return e.Signal != "name" && e.Signal != "mate
 func (l *Lexicon) Concepts(s Subject) []Evidence {
 	f := fold(s)
 	var strong, weak []Evidence
+	words := make([][]hit, len(f.names))
+	for i, n := range f.names {
+		words[i] = l.hits(n)
+	}
 	for i := range l.concepts {
 		c := &l.concepts[i]
 		var s, w *Evidence
 		for j := range c.Match {
+			if c.Match[j].onlyName() {
+				if w == nil {
+					for k := range words {
+						if slices.Contains(words[k], hit{i, j}) {
+							w = &Evidence{Concept: c.Concept, Signal: "name", Value: f.Names[k]}
+							break
+						}
+					}
+				}
+				continue
+			}
 			if e, ok := c.Match[j].match(f); ok {
 				e.Concept = c.Concept
 				if e.Strong() && s == nil {
@@ -59,6 +75,49 @@ func (l *Lexicon) Concepts(s Subject) []Evidence {
 		}
 	}
 	return append(strong, weak...)
+}
+
+// hit is a matcher that a name alone satisfies: index of the concept and of the matcher.
+type hit struct{ concept, matcher int }
+
+func (m *Matcher) onlyName() bool {
+	return m.name != nil && m.Entity == "" && m.Predefined == "" && m.Property == nil && m.Classification == nil && m.material == nil
+}
+
+// hits returns the matchers that a folded name satisfies. Running numbers are all one to it.
+func (l *Lexicon) hits(name string) []hit {
+	key := oneNumber(name)
+	if key == "" {
+		return nil
+	}
+	if h, ok := l.byName.Load(key); ok {
+		return h.([]hit)
+	}
+	var out []hit
+	for i := range l.concepts {
+		for j := range l.concepts[i].Match {
+			if m := &l.concepts[i].Match[j]; m.onlyName() && m.name.MatchString(key) {
+				out = append(out, hit{i, j})
+			}
+		}
+	}
+	l.byName.Store(key, out)
+	return out
+}
+
+// oneNumber writes 0 for every number that stands alone: "stud 17" and "stud 18" are one
+// name, "2x10" and "ba13" keep theirs.
+func oneNumber(s string) string {
+	if !strings.ContainsAny(s, "0123456789") {
+		return s
+	}
+	f := strings.Fields(s)
+	for i, w := range f {
+		if strings.Trim(w, "0123456789") == "" {
+			f[i] = "0"
+		}
+	}
+	return strings.Join(f, " ")
 }
 
 // Zone says whether a zone matches a kind ("unit", "not-unit").
@@ -80,27 +139,57 @@ var framingOrder = []string{"open-web-truss", "i-joist", "rafter", "stud", "soli
 // Framing returns the kind of framing that words name, or "".
 func (l *Lexicon) Framing(words ...string) (string, bool) {
 	for _, w := range words {
-		for _, k := range framingOrder {
-			if _, ok := first(l.framing[k], Subject{Names: []string{w}}, k); ok {
-				return k, true
-			}
+		if k := l.framingOf(oneNumber(Fold(w))); k != "" {
+			return k, true
 		}
 	}
 	return "", false
 }
 
+func (l *Lexicon) framingOf(word string) string {
+	if word == "" {
+		return ""
+	}
+	if k, ok := l.byFraming.Load(word); ok {
+		return k.(string)
+	}
+	kind := ""
+	for _, k := range framingOrder {
+		if _, ok := first(l.framing[k], Subject{Names: []string{word}}, k); ok {
+			kind = k
+			break
+		}
+	}
+	l.byFraming.Store(word, kind)
+	return kind
+}
+
+// materialHit is a material name already looked up; class is -1 when none matches.
+type materialHit struct{ class int }
+
 // Material returns the class of a material name.
 func (l *Lexicon) Material(name string) (Class, bool) {
-	n := Fold(name)
+	h, ok := l.byMaterial.Load(name)
+	if !ok {
+		h = materialHit{l.findMaterial(Fold(name))}
+		l.byMaterial.Store(name, h)
+	}
+	if i := h.(materialHit).class; i >= 0 {
+		return l.classes[i], true
+	}
+	return Class{}, false
+}
+
+func (l *Lexicon) findMaterial(n string) int {
 	if n == "" {
-		return Class{}, false
+		return -1
 	}
 	for i := range l.classes {
 		if l.classes[i].words.MatchString(n) {
-			return l.classes[i], true
+			return i
 		}
 	}
-	return Class{}, false
+	return -1
 }
 
 func first(ms []Matcher, s Subject, concept string) (Evidence, bool) {
@@ -159,6 +248,7 @@ func (m *Matcher) match(f *folded) (Evidence, bool) {
 		if !ok || p.value != nil && !p.value.MatchString(Fold(v)) {
 			return e, false
 		}
+		e = Evidence{} // tells more than the entity it is on
 		see("property", strings.TrimPrefix(p.Set+"."+p.Name+"="+v, "."))
 	}
 	if c := m.Classification; c != nil {
@@ -166,6 +256,7 @@ func (m *Matcher) match(f *folded) (Evidence, bool) {
 		if !ok {
 			return e, false
 		}
+		e = Evidence{}
 		see("classification", strings.TrimSpace(r.System+" "+r.Code))
 	}
 	if m.name != nil {

@@ -104,11 +104,11 @@ var outsiders = []string{
 
 func (r *reader) readHints() {
 	r.hints = make([]hint, len(r.m.Elements))
-	for i, e := range r.m.Elements {
-		h := &r.hints[i]
+	parallel(len(r.m.Elements), func(i int) {
+		e, h := r.m.Elements[i], &r.hints[i]
 		h.out = isOutsider(e)
 		if h.out {
-			continue
+			return
 		}
 		h.found = r.lex.Concepts(subject(e))
 		if e.Is("IfcDiscreteAccessory") { // shoes, hangers, brackets; a collar may be one too
@@ -118,7 +118,7 @@ func (r *reader) readHints() {
 				h.out = true
 			}
 		}
-	}
+	})
 }
 
 func isOutsider(e *model.Element) bool {
