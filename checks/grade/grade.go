@@ -39,10 +39,11 @@ func Gaps(os []*void.Opening, gap float64) []*void.Opening {
 }
 
 // Clear returns the clear size of an opening that its kind is judged by: the width of an
-// open bay, the height of a gap above or below a stop, the narrower way of the others.
+// open bay or a gap at the end of a stop, the height of a gap above or below it, the narrower
+// way of the others.
 func Clear(o *void.Opening) float64 {
 	switch o.Kind {
-	case void.OpenBay, void.OpenLine, void.OpenEdge:
+	case void.OpenBay, void.OpenEdge:
 		return o.WidthM
 	case void.OpenTop, void.OpenBottom:
 		return o.HeightM

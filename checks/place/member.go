@@ -137,10 +137,20 @@ func (w *Words) marked(o *void.Opening) bool {
 	return true
 }
 
-// Opening says where along its line an opening lies: by the members beside it when their
-// marks tell them apart, and by its distance from the nearer end when they do not.
+// wholeLine is the share of a line from which an opening takes all of it.
+const wholeLine = 0.9
+
+// Opening says where along its line an opening lies: a bay by the members beside it when
+// their marks tell them apart, else by its distance from the nearer end; "" for an opening
+// along the whole line.
 func (w *Words) Opening(o *void.Opening) string {
-	bay := w.Bay(o)
+	if l := o.Line; l != nil && o.Kind != void.OpenBay && o.WidthM >= wholeLine*l.B.Sub(l.A).Len() {
+		return ""
+	}
+	bay := ""
+	if o.Kind == void.OpenBay || o.Kind == void.OpenPlate {
+		bay = w.Bay(o)
+	}
 	if bay != "" && w.marked(o) {
 		return bay
 	}

@@ -64,7 +64,7 @@ func TestBay(t *testing.T) {
 func TestOpeningAlongLine(t *testing.T) {
 	w, _ := words("FT1", "FT1")
 	for _, l := range []*void.Line{{B: geom.Vec2{Y: 12}}, {A: geom.Vec2{Y: 12}}} {
-		o := &void.Opening{Members: []int{0, 1}, Line: l, Point: geom.Vec3{X: 0.1, Y: 9}}
+		o := &void.Opening{Kind: void.OpenBay, Members: []int{0, 1}, Line: l, Point: geom.Vec3{X: 0.1, Y: 9}}
 		if got, want := w.Opening(o), `bay between two of truss FT1, 9'-10 1/8" from the nearer end`; got != want {
 			t.Errorf("%q, want %q", got, want)
 		}

@@ -122,7 +122,11 @@ func (j line) open(o *void.Opening, all []*void.Opening) {
 	r.Outcome, r.Cause = finding.Deficient, place.Gap(o.Kind)
 	r.Evidence = j.found(o)
 	at := j.w.Opening(o)
-	if o.Kind != void.OpenBay {
+	switch {
+	case short(j.l.Void, o):
+		at = Join("gap above the wall", at)
+		r.Cause = "wall short of the top"
+	case o.Kind != void.OpenBay:
 		at = Join(place.Gap(o.Kind), at)
 	}
 	r.Place = Where(j.w, j.l, at)
@@ -135,6 +139,12 @@ func (j line) open(o *void.Opening, all []*void.Opening) {
 	ring(&r, o, all)
 	r.Message, r.Remedy = Text(j.w, j.l.Void, o, "in line with the unit separation")
 	j.p.Report(r)
+}
+
+// short reports whether an opening along a line is the rest above a wall that rises into the
+// void, rather than the whole height of it.
+func short(v *void.Void, o *void.Opening) bool {
+	return o.Kind == void.OpenLine && v != nil && v.HeightMaxM > 0 && o.HeightM < v.HeightMaxM/2
 }
 
 // oneRing leaves one opening of each service's ring, which may be found in pieces.
@@ -187,6 +197,10 @@ func Text(w *place.Words, v *void.Void, o *void.Opening, where string) (message,
 		what = place.Kind(v.Kind)
 	}
 	size := w.Size(o) + " clear"
+	if short(v, o) {
+		return fmt.Sprintf("The wall ends short of %s and leaves %s open above it over a width of %s.", top(v), w.Length(o.HeightM), w.Length(o.WidthM)),
+			fmt.Sprintf("Carry the wall, or a draftstop of %s on it, tight up to %s.", w.Board(), top(v))
+	}
 	switch o.Kind {
 	case void.OpenBay:
 		message = fmt.Sprintf("No block closes this bay of the %s %s: %s.", what, where, size)

@@ -19,7 +19,7 @@ func TestOpenLine(t *testing.T) {
 	h.Line(void.LineSeparation, floor, 0, w, 0, 18) // another check's
 	h.Open(void.OpenLine, v.Compartments[0], v.Compartments[1], l, 11, 2.1)
 	r := h.Run(t, Check)
-	checktest.Want(t, r, `deficient modelled | unit line U1/U2, open line, 13'-1 1/2" from the nearer end | 11 m`)
+	checktest.Want(t, r, `deficient modelled | unit line U1/U2, open line | 2.1 m`)
 	if !strings.Contains(r[0].Remedy, "roof sheathing") {
 		t.Errorf("remedy %q", r[0].Remedy)
 	}
@@ -38,5 +38,20 @@ func TestSheetShortOfSheathing(t *testing.T) {
 	checktest.Want(t, r, `deficient modelled | unit line U1/U2, gap above the stop, 13'-1 1/2" from the nearer end | 0.08 m`)
 	if want := `The stop ends 3 1/8" below the roof sheathing over a width of 17'-0 3/4".`; r[0].Message != want {
 		t.Errorf("message %q, want %q", r[0].Message, want)
+	}
+}
+
+// What is left above a wall that rises into the attic is no open line.
+func TestWallShortOfSheathing(t *testing.T) {
+	h := checktest.NewHand(2)
+	w := h.Separation(0)
+	v := h.Void(void.KindAttic, 1, []int{0, 1}, 110, 110)
+	v.HeightMaxM = 3.35
+	l := h.Line(void.LineSeparation, v, 0, w, 0, 0)
+	h.Open(void.OpenLine, v.Compartments[0], v.Compartments[1], l, 10.9, 0.127)
+	r := h.Run(t, Check)
+	checktest.Want(t, r, "deficient modelled | unit line U1/U2, gap above the wall | 0.127 m")
+	if want := `The wall ends short of the underside of the roof sheathing and leaves 5" open above it over a width of 35'-9 1/8".`; r[0].Message != want {
+		t.Errorf("message %q", r[0].Message)
 	}
 }

@@ -159,11 +159,31 @@ func (j cavity) long(u *void.WallRun, most float64) {
 	r.Message = fmt.Sprintf("This cavity runs %s along the wall without a closure; not more than %s is allowed.", length, limit)
 	r.Remedy = fmt.Sprintf("Put %s over the full height and depth of the cavity, about %s apart: %s, mineral wool as the local code accepts, or the like.",
 		blocks(n-1), j.w.Length(u.LengthM/float64(n)), j.w.Block())
+	if os := j.openAbove(u); len(os) > 0 {
+		// Fire gets round the blocks over their tops, where the wall ends short.
+		r.Consequence, r.Openings = true, os
+		r.Message += " It follows from the open top of the wall."
+	}
 	if u.OpenEnd {
 		r.Message += " An end of it is open."
 		r.Remedy += " Close the open end as well."
 	}
 	j.p.Report(r)
+}
+
+// openAbove returns the openings of the unit line above the cavity when a run without any
+// closures reaches the top of its wall.
+func (j cavity) openAbove(u *void.WallRun) []*void.Opening {
+	if j.wall.Separation < 0 || len(u.Elements) > 0 || u.Z1 < j.wall.Z1-0.05 {
+		return nil
+	}
+	var r []*void.Opening
+	for _, l := range j.p.Voids.Lines {
+		if l.Kind == void.LineSeparation && l.Separation == j.wall.Separation && l.Void != nil && max(l.Z0, l.Z1) >= j.wall.Z1-0.1 && min(l.Z0, l.Z1) <= j.wall.Z1+0.1 {
+			r = append(r, l.Openings...)
+		}
+	}
+	return r
 }
 
 // rise judges the height up the wall.
