@@ -37,8 +37,15 @@ func (r *reader) looseRows(studs []*piece) {
 				left = append(left, s)
 			}
 		}
+		w.measure()
 		r.rows = append(r.rows, w)
 		free = left
+	}
+	for _, s := range free { // cripples in the rows just found
+		if w := r.rowAround(s); w >= 0 {
+			s.row = w
+			r.rows[w].studs = append(r.rows[w].studs, s)
+		}
 	}
 	for _, w := range r.rows {
 		w.measure()
@@ -81,8 +88,11 @@ func bestLine(studs []*piece) (map[int]bool, geom.Vec2) {
 		}
 		sort.SliceStable(items, func(a, b int) bool {
 			x, y := items[a], items[b]
-			if math.Abs(x.t0+x.t1-y.t0-y.t1) > 0.01 {
-				return x.t0+x.t1 < y.t0+y.t1
+			if u, v := lane(x.t0+x.t1), lane(y.t0+y.t1); u != v {
+				return u < v
+			}
+			if u, v := lane(studs[x.i].z0()), lane(studs[y.i].z0()); u != v {
+				return u < v // storeys apart, and cripples from full studs
 			}
 			return x.s0 < y.s0
 		})
@@ -112,6 +122,9 @@ func bestLine(studs []*piece) (map[int]bool, geom.Vec2) {
 	}
 	return set, dir
 }
+
+// lane rounds a coordinate for sorting what lies in one line together.
+func lane(v float64) float64 { return math.Floor(v/0.01 + 0.37) }
 
 // dropGapRows dissolves rows that are really blocks in the gap between two rows: they lie
 // between the bands of rows on either side and fill the gap.
