@@ -308,10 +308,22 @@ func (r *reader) roofOrDeck() {
 		if _, below := r.touching(p); below == 0 && !p.layered {
 			continue
 		}
-		if !r.covered(p) {
+		if !r.isFloorLevel(p.z1()) && !r.covered(p) {
 			p.is(Roof, void.RoleRoof, "geometry", "level board on framing with nothing above it")
 		}
 	}
+}
+
+// isFloorLevel reports whether a storey that is not called a roof begins at a height.
+func (r *reader) isFloorLevel(z float64) bool {
+	for _, s := range r.m.Storeys {
+		if math.Abs(s.ElevationM-z) < 0.1 {
+			if _, roof := r.lex.Storey("roof", lexicon.Subject{Names: []string{s.Name}}); !roof {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // covered reports whether anything of the building stands on or above a level board: studs,
