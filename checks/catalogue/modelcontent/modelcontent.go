@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"voidcheck/checks"
+	"voidcheck/checks/crossing"
 	"voidcheck/checks/finding"
 	"voidcheck/checks/grade"
 	"voidcheck/checks/place"
@@ -36,7 +37,7 @@ type gap struct {
 func run(ctx context.Context, p *checks.Pass) error {
 	w := place.New(p.Building, p.Voids, p.Units)
 	var gaps []gap
-	for _, look := range []func(*checks.Pass, *place.Words) []gap{units, ceilings, bare, roof, stops, services, sprinklers} {
+	for _, look := range []func(*checks.Pass, *place.Words) []gap{rooms, units, ceilings, walls, floors, roof, stops, services, sprinklers} {
 		gaps = append(gaps, look(p, w)...)
 	}
 	for _, g := range gaps {
@@ -60,6 +61,15 @@ func run(ctx context.Context, p *checks.Pass) error {
 	return ctx.Err()
 }
 
+func rooms(p *checks.Pass, w *place.Words) []gap {
+	if len(p.Building.Input.Rooms) > 0 {
+		return nil
+	}
+	return []gap{{cause: "rooms", storey: -1, place: "rooms",
+		message: "No rooms are modelled: which spaces people use, above and below a void, and to which unit they belong, cannot be told.",
+		remedy:  "Model the rooms as spaces, or submit the architectural model together with this one."}}
+}
+
 func units(p *checks.Pass, w *place.Words) []gap {
 	b := p.Building
 	switch {
@@ -75,11 +85,18 @@ func units(p *checks.Pass, w *place.Words) []gap {
 	for _, u := range b.Units {
 		if u.Assumed {
 			return []gap{{cause: "units assumed", storey: -1, place: "dwelling units",
-				message: fmt.Sprintf("The model names no dwelling units; %d were taken from the regions between separation walls.", len(b.Units)),
+				message: inferred(len(b.Units)),
 				remedy:  "Group the rooms of each unit in a zone, or list the units in the submittal file."}}
 		}
 	}
 	return nil
+}
+
+func inferred(n int) string {
+	if n == 1 {
+		return "The model names no dwelling units; the whole building is taken as one."
+	}
+	return fmt.Sprintf("The model names no dwelling units; %d were taken from the regions between separation walls.", n)
 }
 
 // ceilings tells the storeys above whose rooms no ceiling is modelled.
@@ -101,9 +118,8 @@ func ceilings(p *checks.Pass, w *place.Words) []gap {
 	return r
 }
 
-// bare tells walls and floors that are neither layered nor framed.
-func bare(p *checks.Pass, w *place.Words) []gap {
-	var r []gap
+// walls tells walls that are neither layered nor framed.
+func walls(p *checks.Pass, w *place.Words) []gap {
 	var elements []int
 	n := 0
 	for i := range p.Building.Input.Walls {
@@ -113,11 +129,20 @@ func bare(p *checks.Pass, w *place.Words) []gap {
 			elements = append(elements, wall.Elements...)
 		}
 	}
-	if n > 0 {
-		r = append(r, gap{cause: "walls", storey: -1, place: "walls without layers", element: elements,
-			message: fmt.Sprintf("%d walls have neither layers nor studs: their cavities, and what closes them, cannot be told.", n),
-			remedy:  "Give the walls their layers (board, framing, air, framing, board) or model their studs and plates."})
+	if n == 0 {
+		return nil
 	}
+	what := fmt.Sprintf("%d walls have", n)
+	if n == 1 {
+		what = "One wall has"
+	}
+	return []gap{{cause: "walls", storey: -1, place: "walls without layers", element: elements,
+		message: what + " neither layers nor studs: cavities, and what closes them, cannot be told.",
+		remedy:  "Give the walls their layers (board, framing, air, framing, board) or model their studs and plates."}}
+}
+
+// floors tells floors that are neither layered nor framed, and framing that is not named.
+func floors(p *checks.Pass, w *place.Words) []gap {
 	framing, floor := false, false
 	for _, v := range p.Voids.Voids {
 		if v.Kind == void.KindFloor {
@@ -126,25 +151,33 @@ func bare(p *checks.Pass, w *place.Words) []gap {
 		}
 	}
 	switch {
-	case !floor && len(p.Building.Input.Levels) > 1 && len(p.Building.Input.Rooms) > 0:
-		r = append(r, gap{cause: "floors", storey: -1, place: "floors",
+	case !floor && len(p.Building.Input.Levels) > 1:
+		return []gap{{cause: "floors", storey: -1, place: "floors",
 			message: "No floor void could be told: the floors have neither layers nor framing with a deck above it.",
-			remedy:  "Give the floors their layers with thickness and order, or model decks, joists or trusses, and ceilings."})
+			remedy:  "Give the floors their layers with thickness and order, or model decks, joists or trusses, and ceilings."}}
 	case framing:
-		r = append(r, gap{cause: "floor framing", storey: -1, place: "floor framing",
+		return []gap{{cause: "floor framing", storey: -1, place: "floor framing",
 			message: "The framing of some floor voids is not shown: whether fire crosses it freely, and whether the area limit applies, cannot be told.",
-			remedy:  "Say in the layer or the model whether the floor is of open-web trusses, I-joists or solid joists."})
+			remedy:  "Say in the layer or the model whether the floor is of open-web trusses, I-joists or solid joists."}}
 	}
-	return r
+	return nil
 }
 
+// roof tells a missing roof, and a roof without anything that makes an attic of it.
 func roof(p *checks.Pass, w *place.Words) []gap {
-	if grade.Shows(&p.Building.Input, void.RoleRoof) || len(p.Building.Input.Rooms) == 0 {
-		return nil
+	if !grade.Shows(&p.Building.Input, void.RoleRoof) {
+		return []gap{{cause: "roof", storey: -1, place: "roof",
+			message: "No roof sheathing is modelled: attics, and how unit separations end below it, cannot be told.",
+			remedy:  "Show the roof with its sheathing."}}
 	}
-	return []gap{{cause: "roof", storey: -1, place: "roof",
-		message: "No roof sheathing is modelled: attics, and how unit separations end below it, cannot be told.",
-		remedy:  "Show the roof with its sheathing."}}
+	for _, v := range p.Voids.Voids {
+		if v.Kind == void.KindAttic {
+			return nil
+		}
+	}
+	return []gap{{cause: "attic", storey: -1, place: "attic",
+		message: "A roof is modelled and no attic could be told: there is neither a ceiling nor framing below it, and the roof has no layers.",
+		remedy:  "Show the ceiling below the roof and the roof's layers or framing, or say that the roof space is open."}}
 }
 
 func stops(p *checks.Pass, w *place.Words) []gap {
@@ -155,16 +188,27 @@ func stops(p *checks.Pass, w *place.Words) []gap {
 			message: "The model shows no draftstops and no fireblocks at all.",
 			remedy:  "Show them: draftstops as sheets in the voids, blocks between members, named as what they are; or submit details that tell where they go."})
 	}
-	if grade.Shows(in, void.RoleService) && !grade.Shows(in, void.RoleSeal) {
+	if runs(p) && !grade.Shows(in, void.RoleSeal) {
 		r = append(r, gap{cause: "seals", storey: -1, place: "seals",
-			message: "The model shows services and no seals round any of them.",
+			message: "The model shows pipes, ducts or cables and no seals round any of them.",
 			remedy:  "Show the seals, named as such, or submit a detail for each kind of penetration."})
 	}
 	return r
 }
 
+// runs reports whether pipes, ducts or cables are modelled, not just fixtures and outlets.
+func runs(p *checks.Pass) bool {
+	run := crossing.Runs(p.Building)
+	for i := range p.Building.Input.Parts {
+		if part := &p.Building.Input.Parts[i]; part.Role == void.RoleService && run(part.Element) {
+			return true
+		}
+	}
+	return false
+}
+
 func services(p *checks.Pass, w *place.Words) []gap {
-	if grade.Shows(&p.Building.Input, void.RoleService) {
+	if runs(p) {
 		return nil
 	}
 	return []gap{{cause: "services", storey: -1, place: "services",

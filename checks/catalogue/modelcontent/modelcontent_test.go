@@ -15,6 +15,7 @@ func full() *checktest.Hand {
 	h := checktest.NewHand(2)
 	h.Separation(0)
 	h.Void(void.KindFloor, 1, []int{0}, 60)
+	h.Void(void.KindAttic, 1, []int{0}, 60)
 	for _, r := range []void.Role{void.RoleRoof, void.RoleBlock, void.RoleService, void.RoleSeal} {
 		h.Part(r, -1, 0, 0, 0, 1, 1, 1)
 	}
@@ -43,6 +44,8 @@ func TestMissing(t *testing.T) {
 		change func(*checktest.Hand)
 		want   string
 	}{
+		{"no rooms", func(h *checktest.Hand) { h.B.Input.Rooms = nil }, "not-shown modelled | rooms"},
+		{"no attic below the roof", func(h *checktest.Hand) { h.R.Voids = h.R.Voids[:1] }, "not-shown modelled | attic"},
 		{"no units", func(h *checktest.Hand) { h.B.Units = nil }, "not-shown modelled | dwelling units"},
 		{"units assumed", func(h *checktest.Hand) { h.B.Units[0].Assumed = true }, "not-shown modelled | dwelling units"},
 		{"no separations", func(h *checktest.Hand) { h.B.Input.Separations = nil }, "not-shown modelled | unit separations"},

@@ -45,11 +45,17 @@ func run(ctx context.Context, p *checks.Pass) error {
 		}
 	}
 	openVoid := map[*void.Void]bool{}
+	seen := map[[2]*void.Void]bool{}
 	for _, o := range grade.Gaps(p.Voids.Openings, gap) {
 		if o.A == nil || o.B == nil || !meet(o) {
 			continue
 		}
 		openVoid[o.A.Void], openVoid[o.B.Void] = true, true
+		pair := [2]*void.Void{o.A.Void, o.B.Void}
+		if untold(p, o) && seen[pair] {
+			continue // one item for what is not shown between two voids
+		}
+		seen[pair] = true
 		report(p, w, o, gap, told[o])
 	}
 	closed(p)
@@ -80,7 +86,7 @@ func report(p *checks.Pass, w *place.Words, o *void.Opening, gap float64, told b
 		v, h = h, v
 	}
 	r := checks.Report{
-		Outcome:  grade.Absence(&p.Building.Input, layered(v.Void, h.Void), void.RoleBlock, void.RoleDraftstop, void.RolePlate),
+		Outcome:  absence(p, o),
 		Evidence: grade.Weaker(grade.Evidence(v.Void), grade.Evidence(h.Void)),
 		Storey:   v.Void.Storey, Point: o.Point, Elements: o.Members, Spaces: []*void.Compartment{o.A, o.B},
 		Measured: grade.Metres(grade.Clear(o)), Limit: grade.Metres(gap), Openings: []*void.Opening{o}, Consequence: told,
@@ -102,6 +108,13 @@ func report(p *checks.Pass, w *place.Words, o *void.Opening, gap float64, told b
 	}
 	p.Report(r)
 }
+
+// absence grades what should close a junction.
+func absence(p *checks.Pass, o *void.Opening) finding.Outcome {
+	return grade.Absence(&p.Building.Input, layered(o.A.Void, o.B.Void), void.RoleBlock, void.RoleDraftstop, void.RolePlate)
+}
+
+func untold(p *checks.Pass, o *void.Opening) bool { return absence(p, o) == finding.NotShown }
 
 // layered returns the void by which the detail of a place is judged: a framed one if there is.
 func layered(a, b *void.Void) *void.Void {
