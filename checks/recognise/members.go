@@ -299,11 +299,15 @@ func (r *reader) endsMeeting(p *piece, l *leaf) (left, right int) {
 
 // inWall reports whether a piece lies inside the strip and height of a stud row.
 func (r *reader) inWall(p *piece) bool {
+	top := 0.02
+	if math.Abs(p.axes[0].Z) > 0.026 {
+		top = 0.15 // a sloping plate tops the highest stud by its own plumb depth
+	}
 	for _, w := range r.rows {
 		l := w.leaf
 		s0, s1, t0, t1 := l.span(p)
 		lo, hi := l.edges()
-		if overlap(s0, s1, l.s0, l.s1) > 0.9*(s1-s0) && t0 > lo-0.03 && t1 < hi+0.03 && p.z0() > l.z0-0.02 && p.z1() < l.z1+0.02+0.15*math.Abs(p.axes[0].Z) {
+		if overlap(s0, s1, l.s0, l.s1) > 0.9*(s1-s0) && t0 > lo-0.03 && t1 < hi+0.03 && p.z0() > l.z0-0.02 && p.z1() < l.z1+top {
 			return true
 		}
 	}

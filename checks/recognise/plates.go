@@ -51,10 +51,9 @@ func (r *reader) findPlates(studs []*piece) []*piece {
 // endsOn returns -1 when a stud stands on a plate, +1 when it ends under it, 0 otherwise.
 func endsOn(s, p *piece) int {
 	l := stripOf(p)
-	c := s.mid.Plan()
 	s0, s1, t0, t1 := l.span(p)
-	cs, ct := c.Dot(l.dir), c.Dot(l.norm)
-	if cs < s0-0.01 || cs > s1+0.01 || ct < t0-0.01 || ct > t1+0.01 {
+	u0, u1, v0, v1 := l.span(s)
+	if overlap(s0, s1, u0, u1) < 0.5*(u1-u0) || overlap(t0, t1, v0, v1) < 0.55*(v1-v0) {
 		return 0
 	}
 	down := s.z0() - p.z1()

@@ -152,6 +152,17 @@ func TestRowCountsWithoutWordsOrTypes(t *testing.T) {
 		{"single", func(h *ifctest.House) { h.Separation.Kind = "single" }},
 		{"two walls", func(h *ifctest.House) { h.Separation.Kind = "two-walls" }},
 		{"attic sheet", func(h *ifctest.House) { h.Separation.Attic = "sheet" }},
+		{"mono-pitched roof", func(h *ifctest.House) { h.Roof.Kind, h.Roof.Pitch = "mono", 0.1 }},
+		{"metric", func(h *ifctest.House) {
+			h.Floor.Depth, h.Floor.Spacing, h.Floor.Width, h.Floor.Chord, h.Floor.Deck, h.Floor.Ceiling = 0.40, 0.61, 0.045, 0.045, 0.022, 0.0125
+			h.Separation.Stud, h.Separation.Gap, h.Separation.Gypsum, h.StudGap = 0.095, 0.04, 0.0125, 0.6
+		}},
+		{"one storey", func(h *ifctest.House) { h.Storeys, h.Services, h.Units[1].Draftstops = 1, nil, nil }},
+		{"three storeys", func(h *ifctest.House) { h.Storeys = 3 }},
+		{"10 mm gap", func(h *ifctest.House) { h.Separation.Gap = 0.01 }},
+		{"140 mm gap", func(h *ifctest.House) { h.Separation.Gap = 0.14 }},
+		{"no ceilings", func(h *ifctest.House) { h.NoCeilings = true }},
+		{"no stops", func(h *ifctest.House) { h.NoStops = true }},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			h := small()

@@ -34,11 +34,18 @@ func (r *reader) uprightSheets() {
 		if hinted && h.Concept != first && !h.Strong() {
 			hinted = false
 		}
-		if hinted && (h.Concept == "fireblock" || h.Concept == "seal" || h.Concept == "insulation") {
+		if hinted && (h.Concept == "seal" || h.Concept == "insulation" || h.Concept == "fireblock" && !r.isAcross(p)) {
 			continue
 		}
 		r.uprightSheet(p, h, hinted)
 	}
+}
+
+// isAcross reports whether a board is longer than a bay and stands in a void with framing on
+// both its sides: a draftstop, whatever it is called.
+func (r *reader) isAcross(p *piece) bool {
+	left, right := r.voidSides(p)
+	return left && right && p.form == board && p.size[0] > memberGap && p.size[1] < p.size[0]
 }
 
 func (r *reader) uprightSheet(p *piece, h evidence, hinted bool) {
