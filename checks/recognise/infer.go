@@ -6,12 +6,10 @@ import (
 	"voidcheck/ifcx/geom"
 )
 
-// findRooms completes the rooms: it drops empty units and sorts. Spaces without geometry
-// leave no room for the solver.
+// findRooms puts the rooms in order, spaces of the model and inferred ones, and measures the
+// units with them.
 func (r *reader) findRooms() {
-	if len(r.rooms) == 0 {
-		return
-	}
+	r.measureUnits()
 	sort.SliceStable(r.rooms, func(i, j int) bool { return roomBefore(r.rooms[i], r.rooms[j]) })
 }
 
@@ -41,8 +39,6 @@ func (r *reader) inferRooms(plans []*plan, unit [][]int) {
 			}
 			u := unit[k][p.region[p.cell(m[0], m[1])]]
 			r.addRoom(geom.Box{Min: geom.Vec3{X: x0, Y: y0, Z: p.z0}, Max: geom.Vec3{X: x1, Y: y1, Z: p.z1}}, u, p.storey)
-			r.b.Units[u].AreaM2 += (x1 - x0) * (y1 - y0)
-			r.b.Units[u].PlanM2 = r.b.Units[u].AreaM2
 		}
 	}
 }

@@ -82,8 +82,6 @@ func (r *reader) oneUnit() {
 			continue
 		}
 		m.unit = 0
-		u.AreaM2 += m.area
-		u.PlanM2 += m.area
 		if m.space != nil {
 			u.Spaces = append(u.Spaces, m.space)
 		}

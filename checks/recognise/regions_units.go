@@ -83,8 +83,6 @@ func (r *reader) roomsIntoRegions(plans []*plan, unit [][]int) {
 			if best >= 0 {
 				u := r.b.Units[best]
 				m.unit = best
-				u.AreaM2 += m.area
-				u.PlanM2 += m.area
 				if m.space != nil {
 					u.Spaces = append(u.Spaces, m.space)
 				}

@@ -99,7 +99,7 @@ func (r *reader) readRooms() {
 			m.area = geom.UnionOf(rings...).Area()
 		}
 		if len(m.meshes) > 0 {
-			m.storey = r.storeyAt(m.box.Min.Z + math.Min(0.6, m.box.Size().Z/2))
+			m.storey = r.storeyFrom(m.box.Min.Z, m.box.Size().Z)
 		} else if s.Storey != nil {
 			m.storey = s.Storey.Index
 		}

@@ -150,6 +150,9 @@ func TestRaftersAndPartWalls(t *testing.T) {
 	if n := len(b.Of(recognise.Roof)); n < 2 {
 		t.Errorf("%d roofs, want the two slabs", n)
 	}
+	if len(b.Units) == 1 && math.Abs(b.Units[0].AreaM2-173.342) > 0.001 {
+		t.Errorf("floor area %.3f m2, the net areas sum to 173.342", b.Units[0].AreaM2)
+	}
 	if len(b.Units) != 1 || len(b.Separations) != 0 {
 		t.Errorf("%d units, %d separations in a house of one dwelling", len(b.Units), len(b.Separations))
 	}

@@ -46,7 +46,6 @@ func (r *reader) setUnits(g grouping) {
 	for i, n := range g.names() {
 		u := &DwellingUnit{Index: i, ID: fmt.Sprintf("U%d", i+1), Name: n, Reason: g.reason}
 		u.Reason.Value = strings.TrimSpace(g.reason.Value + " " + n)
-		declared, all := 0.0, true
 		for k, m := range r.rooms {
 			if g.of[k] == n && n != "" {
 				m.unit = i
@@ -54,20 +53,30 @@ func (r *reader) setUnits(g grouping) {
 				if m.space != nil {
 					u.Spaces = append(u.Spaces, m.space)
 				}
-				if !m.outside {
-					u.PlanM2 += m.area
-					a, ok := declaredArea(m)
-					declared, all = declared+a, all && ok
-				}
 			}
 		}
+		r.b.Units = append(r.b.Units, u)
+	}
+}
+
+// measureUnits sums the floor areas of the rooms of each unit. What the model declares stands
+// where the room bodies bear it out: bodies measure to the wall faces, the declared area may
+// reach into the walls or leave out what is under a slope.
+func (r *reader) measureUnits() {
+	for i, u := range r.b.Units {
+		declared, all := 0.0, true
+		for _, m := range r.rooms {
+			if m.unit != i || m.outside {
+				continue
+			}
+			u.PlanM2 += m.area
+			a, ok := declaredArea(m)
+			declared, all = declared+a, all && ok
+		}
 		u.AreaM2 = u.PlanM2
-		// What the model declares stands where the room bodies bear it out: they measure to
-		// the wall faces, the declared area may reach into the walls.
 		if all && (u.PlanM2 == 0 || declared > 0.8*u.PlanM2 && declared < 1.25*u.PlanM2) {
 			u.AreaM2 = declared
 		}
-		r.b.Units = append(r.b.Units, u)
 	}
 }
 

@@ -230,9 +230,24 @@ func (r *reader) storeyParts(l *leaf) []*wall {
 func (r *reader) wallOf(l *leaf, z0, z1 float64) *wall {
 	w := &wall{leaf: *l, sep: -1, pair: pair{-1, -1}}
 	w.z0, w.z1 = z0, z1
-	w.storey = r.storeyAt(z0 + math.Min(0.5, (z1-z0)/2))
+	w.storey = r.storeyFrom(z0, z1-z0)
 	w.kind = kindOf(l)
 	return w
+}
+
+// storeyFrom returns the storey of what stands up from z: that of the nearest level within
+// reach (levels of one floor often lie centimetres apart), else the highest below it.
+func (r *reader) storeyFrom(z, height float64) int {
+	best := -1
+	for i, v := range r.levels {
+		if v > z-0.9 && v < z+math.Min(0.45, height/2) && (best < 0 || math.Abs(v-z) < math.Abs(r.levels[best]-z)-1e-6) {
+			best = i
+		}
+	}
+	if best >= 0 {
+		return best
+	}
+	return r.storeyAt(z + math.Min(0.5, height/2))
 }
 
 // storeyAt returns the index of the highest storey whose level is not above z, 0 below all,
