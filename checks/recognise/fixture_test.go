@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"sort"
 	"strings"
 	"testing"
 
@@ -83,92 +82,6 @@ func kindOfName(n string) string {
 		out = append(out, w)
 	}
 	return strings.Join(out, " ")
-}
-
-func TestDump(t *testing.T) {
-	if os.Getenv("DUMP") == "" {
-		t.Skip("set DUMP")
-	}
-	h := ifctest.Larkspur()
-	switch os.Getenv("DUMP") {
-	case "layered":
-		h = ifctest.LarkspurLayered()
-	case "loose":
-		h.LooseParts = true
-	case "joist":
-		h.Floor.Framing = "joist"
-	case "i-joist":
-		h.Floor.Framing = "i-joist"
-	case "y":
-		h = ifctest.Row(2)
-		h.Floor.Along = "y"
-	case "single":
-		h = ifctest.Row(2)
-		h.Separation.Kind = "single"
-	case "two":
-		h = ifctest.Row(2)
-		h.Separation.Kind = "two-walls"
-	}
-	var mb *model.Building
-	if f := os.Getenv("FILE"); f != "" {
-		var err error
-		mb, err = ifcx.Open(context.Background(), []string{f}, ifcx.Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
-	} else {
-		d := ifctest.Disguise{}
-		if s := os.Getenv("ROT"); s != "" {
-			fmt.Sscan(s, &d.RotateDeg)
-		}
-		if s := os.Getenv("OVERLAP"); s != "" {
-			fmt.Sscan(s, &d.Overlap)
-		}
-		_, mb = openFixture(t, h, d)
-	}
-	names := make([]string, len(mb.Elements))
-	for i, e := range mb.Elements {
-		names[i] = e.Name
-	}
-	if os.Getenv("STRIP") != "" {
-		names = strip(mb, os.Getenv("STRIP") == "2")
-	}
-	b := recogniseModel(t, mb)
-	counts := map[string]int{}
-	for i, th := range b.Things {
-		k := kindOfName(names[i])
-		if os.Getenv("FILE") != "" {
-			k = th.Element.Entity + "." + th.Element.Predefined + " " + k
-		}
-		counts[fmt.Sprintf("%-45s -> %-12s [%s: %s]", k, th.Concept, th.Reason.Signal, kindOfName(th.Reason.Value))]++
-	}
-	var ks []string
-	for k := range counts {
-		ks = append(ks, k)
-	}
-	sort.Strings(ks)
-	for _, k := range ks {
-		fmt.Printf("%5d %s\n", counts[k], k)
-	}
-	fmt.Printf("trusses %d  content %+v\n", len(b.Trusses), b.Content)
-	roles := map[string]int{}
-	for _, p := range b.Input.Parts {
-		roles[fmt.Sprintf("%d layered=%v %s", p.Role, p.Layered, p.Framing)]++
-	}
-	fmt.Println(roles)
-	for i, w := range b.Input.Walls {
-		fmt.Printf("W%d st%d sep%d %s len %.3f at (%.3f %.3f) dir (%.3f %.3f) z %.3f..%.3f across %.4f cav %.4f rows %.4f gaps %.4f comb=%v framed=%v n=%d\n", i, w.Storey, w.Separation, w.Kind, w.Length, w.Origin.X, w.Origin.Y, w.Dir.X, w.Dir.Y, w.Z0, w.Z1, w.Across, w.Cavities, w.Rows, w.Gaps, w.Combustible, w.Framed, len(w.Elements))
-	}
-	for _, u := range b.Units {
-		fmt.Printf("%s %q area %.3f spaces %d assumed %v %v\n", u.ID, u.Name, u.AreaM2, len(u.Spaces), u.Assumed, u.Reason)
-	}
-	for _, s := range b.Separations {
-		fmt.Printf("%s units %v walls %v %s %v\n", s.ID, s.Units, s.Walls, s.Kind, s.Reason)
-	}
-	fmt.Println("rooms", len(b.Input.Rooms), "levels", b.Input.Levels, "turn", b.Turn)
-	for _, n := range b.Notes {
-		fmt.Println("note:", n)
-	}
 }
 
 func samplePath(name string) string {

@@ -147,29 +147,8 @@ func (r *reader) growRows(studs, plates []*piece) {
 		r.rows = append(r.rows, w)
 	}
 	for i, s := range studs {
-		best, score := -1, 0.0
-		for _, ends := range held[i] {
-			for _, j := range ends {
-				root := g.find(j)
-				n := 1.0
-				for _, other := range held[i] {
-					for _, k := range other {
-						if k != j && g.find(k) == root {
-							n++
-						}
-					}
-				}
-				l := stripOf(plates[j])
-				_, _, t0, t1 := l.span(plates[j])
-				_, _, u0, u1 := l.span(s)
-				n += overlap(t0, t1, u0, u1) / math.Max(t1-t0, u1-u0) // fills the plate's width
-				if n > score+1e-9 {
-					best, score = root, n
-				}
-			}
-		}
-		if best >= 0 {
-			rowAt[best].studs = append(rowAt[best].studs, s)
+		if k := ownRow(s, plates, held[i], g); k >= 0 {
+			rowAt[k].studs = append(rowAt[k].studs, s)
 		}
 	}
 	kept := r.rows[:0]
@@ -180,6 +159,33 @@ func (r *reader) growRows(studs, plates []*piece) {
 	}
 	r.rows = kept
 	r.numberRows()
+}
+
+// ownRow returns the group of plates a stud belongs to, -1 for none: the one that holds it at
+// both ends, then the one whose plates it fills. held are the plates below and above it.
+func ownRow(s *piece, plates []*piece, held [2][]int, g groups) int {
+	best, score := -1, 0.0
+	for _, ends := range held {
+		for _, j := range ends {
+			root := g.find(j)
+			n := 1.0
+			for _, other := range held {
+				for _, k := range other {
+					if k != j && g.find(k) == root {
+						n++
+					}
+				}
+			}
+			l := stripOf(plates[j])
+			_, _, t0, t1 := l.span(plates[j])
+			_, _, u0, u1 := l.span(s)
+			n += overlap(t0, t1, u0, u1) / math.Max(t1-t0, u1-u0)
+			if n > score+1e-9 {
+				best, score = root, n
+			}
+		}
+	}
+	return best
 }
 
 func (r *reader) numberRows() {

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"voidcheck/checks/lexicon"
-	"voidcheck/ifcx/model"
 )
 
 // grouping is one way to share rooms out among units: room index -> unit name.
@@ -97,88 +96,6 @@ func declaredArea(m *room) (float64, bool) {
 	return 0, false
 }
 
-// unitsByZone takes zones that are called units, or that share out the rooms without overlap.
-func (r *reader) unitsByZone() (grouping, bool) {
-	at := map[*model.Space]int{}
-	for i, m := range r.rooms {
-		at[m.space] = i
-	}
-	type zone struct {
-		z     *model.Zone
-		rooms []int
-	}
-	var named, plain []zone
-	for _, z := range r.m.Zones {
-		s := lexicon.Subject{Entity: z.Entity, Names: []string{z.Name, z.LongName, z.ObjectType}}
-		for _, c := range z.Classes {
-			s.Classes = append(s.Classes, lexicon.ClassRef{System: c.System, Code: c.Code})
-			s.Names = append(s.Names, c.Name)
-		}
-		if _, no := r.lex.Zone("not-unit", s); no {
-			continue
-		}
-		var rooms []int
-		for _, sp := range z.Spaces {
-			if i, ok := at[sp]; ok {
-				rooms = append(rooms, i)
-			}
-		}
-		if len(rooms) == 0 && z.Body != nil {
-			rooms = r.roomsWithin(z)
-		}
-		if len(rooms) == 0 {
-			continue
-		}
-		if _, yes := r.lex.Zone("unit", s); yes {
-			named = append(named, zone{z, rooms})
-		} else {
-			plain = append(plain, zone{z, rooms})
-		}
-	}
-	for _, set := range [][]zone{named, plain} {
-		g := grouping{of: map[int]string{}, reason: Reason{Signal: "zone"}}
-		// A zone that holds rooms of two others is a building or a storey, not a unit.
-		sort.SliceStable(set, func(i, j int) bool { return len(set[i].rooms) < len(set[j].rooms) })
-		zones := 0
-		for _, z := range set {
-			clash := false
-			for _, i := range z.rooms {
-				clash = clash || g.of[i] != ""
-			}
-			if clash {
-				continue
-			}
-			name := z.z.Name
-			if name == "" {
-				name = z.z.LongName
-			}
-			if name == "" {
-				name = fmt.Sprintf("zone of %s", r.rooms[z.rooms[0]].space.Name)
-			}
-			for _, other := range g.of { // two zones of one name are two units
-				if other == name {
-					name += " " + z.z.GlobalID
-					break
-				}
-			}
-			for _, i := range z.rooms {
-				g.of[i] = name
-			}
-			zones++
-		}
-		inside := 0
-		for i, m := range r.rooms {
-			if !m.outside && g.of[i] != "" {
-				inside++
-			}
-		}
-		if zones > 0 && (len(named) > 0 && &set[0] == &named[0] || zones >= 2 && inside*10 >= 6*r.enclosed() && !r.zonesAreStoreys(g)) {
-			return g, true
-		}
-	}
-	return grouping{}, false
-}
-
 func (r *reader) enclosed() int {
 	n := 0
 	for _, m := range r.rooms {
@@ -207,25 +124,6 @@ func (r *reader) zonesAreStoreys(g grouping) bool {
 		name[m.storey] = n
 	}
 	return true
-}
-
-// roomsWithin returns the rooms whose middle lies in the box of a zone's body.
-func (r *reader) roomsWithin(z *model.Zone) []int {
-	b := z.Body()
-	if b == nil {
-		return nil
-	}
-	var out []int
-	for i, m := range r.rooms {
-		if m.box.IsEmpty() {
-			continue
-		}
-		c := r.turn.out(m.box.Center())
-		if c.X > b.Box.Min.X && c.X < b.Box.Max.X && c.Y > b.Box.Min.Y && c.Y < b.Box.Max.Y && c.Z > b.Box.Min.Z && c.Z < b.Box.Max.Z {
-			out = append(out, i)
-		}
-	}
-	return out
 }
 
 // unitsByFacts takes the units of the submittal file that name spaces.
