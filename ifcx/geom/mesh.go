@@ -101,14 +101,10 @@ func (w *Welder) Points() []Vec3 { return w.pts }
 
 // Add returns the number of p.
 func (w *Welder) Add(p Vec3) int32 {
-	cell := func(x float64) int64 { return int64(math.Floor(x / w.tol / 4)) }
-	near := func(x float64, c int64) (int64, int64) { // cells are 4 tol wide: mostly one is enough
-		return int64(math.Floor((x - w.tol) / w.tol / 4)), int64(math.Floor((x + w.tol) / w.tol / 4))
-	}
-	cx, cy, cz := cell(p.X), cell(p.Y), cell(p.Z)
-	x0, x1 := near(p.X, cx)
-	y0, y1 := near(p.Y, cy)
-	z0, z1 := near(p.Z, cz)
+	cell := func(x float64) int64 { return int64(math.Floor(x / w.tol / 4)) } // mostly one is looked at
+	x0, x1 := cell(p.X-w.tol), cell(p.X+w.tol)
+	y0, y1 := cell(p.Y-w.tol), cell(p.Y+w.tol)
+	z0, z1 := cell(p.Z-w.tol), cell(p.Z+w.tol)
 	best, bestD := int32(-1), w.tol
 	for x := x0; x <= x1; x++ {
 		for y := y0; y <= y1; y++ {
@@ -126,7 +122,8 @@ func (w *Welder) Add(p Vec3) int32 {
 	}
 	i := int32(len(w.pts))
 	w.pts = append(w.pts, p)
-	w.grid[[3]int64{cx, cy, cz}] = append(w.grid[[3]int64{cx, cy, cz}], i)
+	key := [3]int64{cell(p.X), cell(p.Y), cell(p.Z)}
+	w.grid[key] = append(w.grid[key], i)
 	return i
 }
 

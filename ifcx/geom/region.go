@@ -101,11 +101,15 @@ func (ar *arrangement) solve(in func(cover) bool) Region {
 	return ar.chain(ar.boundary(in))
 }
 
+// point numbers p; points within Weld have the same number. Cells are four times as wide, so
+// that mostly one of them is looked at.
 func (ar *arrangement) point(p Vec2) int32 {
-	cx, cy := int64(math.Floor(p.X/Weld)), int64(math.Floor(p.Y/Weld))
+	const cell = 4 * Weld
+	index := func(x float64) int64 { return int64(math.Floor(x / cell)) }
 	best, bestD := int32(-1), Weld
-	for x := cx - 1; x <= cx+1; x++ {
-		for y := cy - 1; y <= cy+1; y++ {
+	x1, y1 := index(p.X+Weld), index(p.Y+Weld)
+	for x := index(p.X - Weld); x <= x1; x++ {
+		for y := index(p.Y - Weld); y <= y1; y++ {
 			for _, i := range ar.grid[[2]int64{x, y}] {
 				if d := ar.pts[i].Sub(p).Len(); d <= bestD {
 					best, bestD = i, d
@@ -118,7 +122,8 @@ func (ar *arrangement) point(p Vec2) int32 {
 	}
 	i := int32(len(ar.pts))
 	ar.pts = append(ar.pts, p)
-	ar.grid[[2]int64{cx, cy}] = append(ar.grid[[2]int64{cx, cy}], i)
+	key := [2]int64{index(p.X), index(p.Y)}
+	ar.grid[key] = append(ar.grid[key], i)
 	return i
 }
 
@@ -259,8 +264,9 @@ func (ar *arrangement) split(e planeEdge, at []int32) {
 // boundary returns the directed edges with the wanted area on their left only.
 func (ar *arrangement) boundary(in func(cover) bool) [][2]int32 {
 	var out [][2]int32
+	near := ar.strips()
 	for k, e := range ar.edges {
-		left, right := ar.sides(k)
+		left, right := ar.sides(k, near)
 		switch l, r := in(left), in(right); {
 		case l && !r:
 			out = append(out, [2]int32{e.i, e.j})
@@ -273,22 +279,22 @@ func (ar *arrangement) boundary(in func(cover) bool) [][2]int32 {
 
 // sides counts what covers the points just left and just right of the middle of an edge, by
 // a ray along the axis that is steeper to the edge.
-func (ar *arrangement) sides(k int) (left, right cover) {
+func (ar *arrangement) sides(k int, near *strips) (left, right cover) {
 	e := ar.edges[k]
 	p, q := ar.pts[e.i], ar.pts[e.j]
 	m, d := p.Add(q).Mul(0.5), q.Sub(p)
 	up := math.Abs(d.X) >= math.Abs(d.Y)
 	if up { // turn by a quarter so that the ray always runs along +X
-		m, d = Vec2{m.Y, -m.X}, Vec2{d.Y, -d.X}
+		m, d = quarter(m), quarter(d)
 	}
 	var far cover
-	for l := range ar.edges {
-		if l == k {
+	for _, l := range near.at(up, m.Y) {
+		if int(l) == k {
 			continue
 		}
 		a, b := ar.pts[ar.edges[l].i], ar.pts[ar.edges[l].j]
 		if up {
-			a, b = Vec2{a.Y, -a.X}, Vec2{b.Y, -b.X}
+			a, b = quarter(a), quarter(b)
 		}
 		if (a.Y > m.Y) == (b.Y > m.Y) || (a.X <= m.X && b.X <= m.X) {
 			continue
@@ -301,14 +307,16 @@ func (ar *arrangement) sides(k int) (left, right cover) {
 			far.add(ar.edges[l].cover, sign)
 		}
 	}
-	near := far
+	by := far
 	if d.Y > 0 {
-		near.add(e.cover, 1)
-		return near, far
+		by.add(e.cover, 1)
+		return by, far
 	}
-	near.add(e.cover, -1)
-	return far, near
+	by.add(e.cover, -1)
+	return far, by
 }
+
+func quarter(p Vec2) Vec2 { return Vec2{p.Y, -p.X} }
 
 // chain joins directed edges to rings.
 func (ar *arrangement) chain(dir [][2]int32) Region {

@@ -17,6 +17,10 @@ const (
 	// SliverArea is the area in square metres under which a ring is numerical dust: a micrometre
 	// along a metre.
 	SliverArea = 1e-6 * 1.0
+	// Flush is the distance in metres within which an opening reaches the face of its host.
+	// Exports round the two apart by up to a tenth of a millimetre; a skin of that thickness
+	// is no material.
+	Flush = 1e-4
 	// ChordError is the greatest distance in metres between a curve and the chords that
 	// stand for it. A tenth of the smallest opening that is looked for (1/2 in).
 	ChordError = 1e-3

@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"container/heap"
 	"math"
 	"slices"
 )
@@ -176,38 +177,96 @@ func onOpenSegment(s, p, q Vec2) bool {
 // which keeps needles out of the mesh.
 func (c *ears) clip(ring []int32, out [][3]int32) [][3]int32 {
 	n := len(ring)
-	prev, next := make([]int, n), make([]int, n)
-	score := make([]float64, n)
+	r := &clipRing{ring: ring, prev: make([]int32, n), next: make([]int32, n), score: make([]float64, n)}
 	for i := range ring {
-		prev[i], next[i] = (i+n-1)%n, (i+1)%n
+		r.prev[i], r.next[i] = int32((i+n-1)%n), int32((i+1)%n)
 	}
+	r.index(c.pts)
 	for i := range ring {
-		score[i] = c.score(ring, prev, next, i)
+		r.score[i] = c.score(r, int32(i))
+		r.heap = append(r.heap, ranked{r.score[i], int32(i)})
 	}
-	alive := make([]int, n)
-	for i := range alive {
-		alive[i] = i
-	}
-	for len(alive) > 3 {
-		best := 0
-		for k := range alive {
-			if score[alive[k]] > score[alive[best]] {
-				best = k
+	heap.Init(&r.heap)
+	left := n
+	for left > 3 {
+		best := heap.Pop(&r.heap).(ranked)
+		i := best.at
+		if r.next[i] < 0 || best.score != r.score[i] { // cut already, or rated anew since
+			continue
+		}
+		p, q := r.prev[i], r.next[i]
+		out = c.emit(out, ring[p], ring[i], ring[q])
+		r.next[p], r.prev[q] = q, p
+		r.next[i] = -1
+		left--
+		for _, j := range [4]int32{p, q, r.prev[p], r.next[q]} {
+			if s := c.score(r, j); s != r.score[j] {
+				r.score[j] = s
+				heap.Push(&r.heap, ranked{s, j})
 			}
 		}
-		i := alive[best]
-		out = c.emit(out, ring[prev[i]], ring[i], ring[next[i]])
-		p, q := prev[i], next[i]
-		next[p], prev[q] = q, p
-		alive = slices.Delete(alive, best, best+1)
-		for _, j := range [4]int{p, q, prev[p], next[q]} {
-			score[j] = c.score(ring, prev, next, j)
+	}
+	for i := range ring {
+		if p, q := r.prev[i], r.next[i]; q >= 0 {
+			if left == 3 {
+				out = c.emit(out, ring[p], ring[i], ring[q])
+			}
+			break
 		}
 	}
-	if len(alive) == 3 {
-		out = c.emit(out, ring[alive[0]], ring[alive[1]], ring[alive[2]])
-	}
 	return out
+}
+
+// clipRing is the outline that is left, as a list linked both ways. Its points lie in
+// columns by X, so that those near an ear are found without a look at all of them.
+type clipRing struct {
+	ring       []int32
+	prev, next []int32 // next is -1 once a point is cut
+	score      []float64
+	heap       ranking
+	x0, width  float64
+	columns    [][]int32
+}
+
+func (r *clipRing) index(pts []Vec2) {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, p := range r.ring {
+		lo, hi = math.Min(lo, pts[p].X), math.Max(hi, pts[p].X)
+	}
+	r.columns = make([][]int32, 1+len(r.ring)/8)
+	r.x0, r.width = lo, (hi-lo)/float64(len(r.columns))
+	for i, p := range r.ring {
+		k := r.column(pts[p].X)
+		r.columns[k] = append(r.columns[k], int32(i))
+	}
+}
+
+func (r *clipRing) column(x float64) int {
+	if r.width <= 0 {
+		return 0
+	}
+	return min(max(int((x-r.x0)/r.width), 0), len(r.columns)-1)
+}
+
+type ranked struct {
+	score float64
+	at    int32
+}
+
+// ranking is a heap of corners, best first, earlier ones first among equals.
+type ranking []ranked
+
+func (h ranking) Len() int { return len(h) }
+func (h ranking) Less(i, j int) bool {
+	return h[i].score > h[j].score || h[i].score == h[j].score && h[i].at < h[j].at
+}
+func (h ranking) Swap(i, j int) { h[i], h[j] = h[j], h[i] }
+func (h *ranking) Push(x any)   { *h = append(*h, x.(ranked)) }
+func (h *ranking) Pop() any {
+	last := len(*h) - 1
+	x := (*h)[last]
+	*h = (*h)[:last]
+	return x
 }
 
 func (c *ears) emit(out [][3]int32, a, b, d int32) [][3]int32 {
@@ -226,9 +285,8 @@ const (
 
 // score rates the corner at position i: the sine of the smallest angle of its triangle when
 // it is an ear, less than zero when not.
-func (c *ears) score(ring []int32, prev, next []int, i int) float64 {
-	a, b, d := ring[prev[i]], ring[i], ring[next[i]]
-	pa, pb, pd := c.pts[a], c.pts[b], c.pts[d]
+func (c *ears) score(r *clipRing, i int32) float64 {
+	pa, pb, pd := c.pts[r.ring[r.prev[i]]], c.pts[r.ring[i]], c.pts[r.ring[r.next[i]]]
 	if pa == pb || pb == pd {
 		return 2 // a repeated point: drop it first, it makes no triangle
 	}
@@ -245,20 +303,33 @@ func (c *ears) score(ring []int32, prev, next []int, i int) float64 {
 		}
 		return scoreStraight
 	}
-	for j := next[next[i]]; j != prev[i]; j = next[j] {
-		p := c.pts[ring[j]]
-		if p == pa || p == pb || p == pd {
-			if c.enters(pa, pb, pd, p, c.pts[ring[prev[j]]]) || c.enters(pa, pb, pd, p, c.pts[ring[next[j]]]) {
-				return scoreBlocked + t/(l1*l2)*1e-3
-			}
-			continue
-		}
-		if inTriangle(pa, pb, pd, p) {
-			return scoreBlocked + t/(l1*l2)*1e-3
-		}
+	if c.occupied(r, i, pa, pb, pd) {
+		return scoreBlocked + t/(l1*l2)*1e-3
 	}
 	longest := math.Max(l1, math.Max(l2, l3))
 	return t / (longest * longest)
+}
+
+// occupied reports whether another point of the outline lies in the triangle of corner i, or
+// an edge runs into it from one of its own corners.
+func (c *ears) occupied(r *clipRing, i int32, a, b, d Vec2) bool {
+	from, to := r.column(min(a.X, b.X, d.X)), r.column(max(a.X, b.X, d.X))
+	for _, column := range r.columns[from : to+1] {
+		for _, j := range column {
+			if r.next[j] < 0 || j == i || j == r.prev[i] || j == r.next[i] {
+				continue
+			}
+			p := c.pts[r.ring[j]]
+			if p == a || p == b || p == d {
+				if c.enters(a, b, d, p, c.pts[r.ring[r.prev[j]]]) || c.enters(a, b, d, p, c.pts[r.ring[r.next[j]]]) {
+					return true
+				}
+			} else if inTriangle(a, b, d, p) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // inTriangle reports whether p is inside the triangle or on the edge d-a that an ear cuts;

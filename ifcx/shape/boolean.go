@@ -12,7 +12,7 @@ func (e *eval) boolean(id graph.ID) (*part, error) {
 	base := len(e.active)
 	defer func() { e.active = e.active[:base] }()
 	first := id
-	for e.g.Is(first, "IfcBooleanResult") {
+	for e.g.Is(first, "IfcBooleanResult") && e.operands[first] == nil {
 		if err := e.enter(first); err != nil {
 			return nil, err
 		}
@@ -31,20 +31,20 @@ func (e *eval) boolean(id graph.ID) (*part, error) {
 		if p, err = e.apply(chain[k], p); err != nil {
 			return nil, err
 		}
+		e.remember(chain[k], p)
 	}
 	q := *p
 	q.item, q.kind = id, e.g.Type(id)
 	return &q, nil
 }
 
-// operand reads one operand as a single part.
+// operand reads one operand as a single part; one that is used again is computed once.
 func (e *eval) operand(id graph.ID) (*part, error) {
+	if p := e.operands[id]; p != nil {
+		return p, nil
+	}
 	if e.g.Is(id, "IfcHalfSpaceSolid") {
 		return nil, e.bad(id, "a half-space cannot be the first operand")
-	}
-	if e.ops++; e.ops > maxOps {
-		e.cycle = true
-		return nil, e.bad(id, "more than %d operands in one element", maxOps)
 	}
 	parts, err := e.item(id)
 	if err != nil {
@@ -53,7 +53,15 @@ func (e *eval) operand(id graph.ID) (*part, error) {
 	if len(parts) != 1 {
 		return nil, e.bad(id, "a solid is expected as operand")
 	}
+	e.remember(id, parts[0])
 	return parts[0], nil
+}
+
+func (e *eval) remember(id graph.ID, p *part) {
+	if e.operands == nil {
+		e.operands = map[graph.ID]*part{}
+	}
+	e.operands[id] = p
 }
 
 // apply combines the first operand's solid with the second operand.
@@ -84,8 +92,10 @@ func (e *eval) apply(id graph.ID, first *part) (*part, error) {
 		return nil, err
 	}
 	if op == "DIFFERENCE" {
-		p.minus = append(p.minus[:len(p.minus):len(p.minus)], tool)
-		return &p, nil
+		if first.weight()+tool.weight() > maxOps {
+			return nil, e.bad(id, "more than %d solids are to be taken away", maxOps)
+		}
+		return first.without([]*part{tool}), nil
 	}
 	ops := map[string]geom.Op{"UNION": geom.Union, "INTERSECTION": geom.Intersection}
 	o, ok := ops[op]

@@ -17,6 +17,7 @@ type part struct {
 	mesh  *geom.Mesh // set for everything else
 	cuts  []cut      // half-spaces to take away
 	minus []*part    // solids to take away
+	load  int        // how many solids minus stands for, up to maxOps
 	boxed bool
 	open  bool
 
@@ -48,6 +49,9 @@ func (p *part) placed(m geom.Mat) *part {
 	return &q
 }
 
+// weight counts the solids that are to be taken from the part, and from those, and itself.
+func (p *part) weight() int { return 1 + p.load }
+
 // without returns the part with more to be taken away.
 func (p *part) without(tools []*part) *part {
 	if len(tools) == 0 {
@@ -56,6 +60,9 @@ func (p *part) without(tools []*part) *part {
 	q := *p
 	q.minus = append(p.minus[:len(p.minus):len(p.minus)], tools...)
 	q.whole = nil
+	for _, t := range tools {
+		q.load = min(q.load+t.weight(), maxOps)
+	}
 	return &q
 }
 

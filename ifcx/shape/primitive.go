@@ -76,9 +76,13 @@ func cone(base geom.Ring, apex geom.Vec3) *geom.Mesh {
 	return m
 }
 
+// maxSphereSegments keeps large spheres under 10,000 faces; their chord error is then 0.05 %
+// of the radius.
+const maxSphereSegments = 96
+
 // sphere is inscribed: its points lie on the sphere, along meridians and parallels.
 func sphere(r float64) *geom.Mesh {
-	n := int32(geom.CircleSegments(r))
+	n := int32(min(geom.CircleSegments(r), maxSphereSegments))
 	rows := n / 2
 	m := &geom.Mesh{Verts: []geom.Vec3{{Z: -r}, {Z: r}}}
 	for k := int32(1); k < rows; k++ {

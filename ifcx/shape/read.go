@@ -13,7 +13,7 @@ import (
 const (
 	maxDepth = 400     // items within items
 	maxVisit = 500_000 // items in all
-	maxOps   = 2_000   // operands of solid operations
+	maxOps   = 2_000   // solids to take from one solid, theirs included
 )
 
 // fault says which instance could not be computed and why.
@@ -33,9 +33,10 @@ type eval struct {
 	angle  float64 // radians per plane angle unit
 	active []graph.ID
 	visits int
-	ops    int
-	cycle  bool    // a limit was hit or an item found to be part of itself
-	faults []error // what was replaced or left out, for the log of the element
+	// operands of solid operations that have been read
+	operands map[graph.ID]*part
+	cycle    bool    // a limit was hit or an item found to be part of itself
+	faults   []error // what was replaced or left out, for the log of the element
 }
 
 func (b *Builder) eval() *eval {

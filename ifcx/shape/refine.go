@@ -6,17 +6,15 @@ import (
 	"voidcheck/ifcx/geom"
 )
 
-// flatMesh is a triangulated face in the parameter plane of its surface. The first fixed
-// points lie on its outline.
+// flatMesh is a triangulated face in the parameter plane of its surface.
 type flatMesh struct {
-	s     *surface
-	pts   []flatPoint
-	fixed int
-	tris  [][3]int32
+	s    *surface
+	pts  []flatPoint
+	tris [][3]int32
 }
 
 // maxFacePoints bounds the points added to one face.
-const maxFacePoints = 20_000
+const maxFacePoints = 5_000
 
 // refine swaps edges until the triangles are as round as they can be (Delaunay) and halves
 // inner edges that leave the surface by more than the chord error, until none does.
@@ -50,7 +48,7 @@ func (m *flatMesh) edges() (map[[2]int32][]side, [][2]int32) {
 
 // swap flips inner edges whose opposite angles add up to more than half a turn.
 func (m *flatMesh) swap() {
-	for range 30 {
+	for range 6 { // what is left comes round in the next pass of refine
 		at, order := m.edges()
 		touched := make([]bool, len(m.tris))
 		any := false

@@ -197,9 +197,12 @@ func (t *tessellator) fill(id graph.ID, s *surface, loops [][]flatPoint) error {
 		g = append(g, r)
 		m.pts = append(m.pts, l...)
 	}
-	m.fixed = len(m.pts)
 	m.tris = geom.Triangulate(g)
+	before := len(m.pts)
 	m.refine(t.into)
+	if t.e.visits += len(m.pts) - before; t.e.visits > maxVisit {
+		return t.e.bad(id, "more than %d points in one element", maxVisit)
+	}
 	for _, x := range m.tris {
 		a, b, c := m.pts[x[0]].id, m.pts[x[1]].id, m.pts[x[2]].id
 		if area < 0 { // the outline ran clockwise: the face looks against the surface
