@@ -122,13 +122,18 @@ func (r *reader) layerByWords(s *sheetLayer, l model.Layer) {
 // framing is the air between stud rows. Insulation is what fills the framing where no other
 // layer can be the framing.
 func layersByPlace(ls []sheetLayer) {
-	bears := false
+	bears, named := false, false
+	for i := range ls {
+		named = named || ls[i].kind == bandFrame && ls[i].known
+	}
 	for i := range ls {
 		t := ls[i].hi - ls[i].lo
 		if ls[i].kind == bandUnknown {
 			switch {
 			case t <= boardMax:
 				ls[i].kind = bandBoard
+			case named && (i == 0 || i == len(ls)-1):
+				ls[i].kind = bandBoard // planting, ballast, cladding outside the framing that is named
 			case t >= frameMin && len(ls) > 1:
 				ls[i].kind = bandFrame
 			}

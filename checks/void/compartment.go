@@ -112,7 +112,7 @@ func (c *compCells) inWall() bool {
 		return false
 	}
 	for _, ci := range c.cells {
-		if c.h.wallOf[ci] < 0 || c.h.s.in.Walls[c.h.wallOf[ci]].Z1 < c.h.level.zlo+0.5 {
+		if c.h.wallOf[ci] < 0 {
 			return false
 		}
 	}

@@ -19,6 +19,7 @@ type level struct {
 	// plane is the underside of the framing, taken where no ceiling is modelled.
 	plane    float64
 	hasPlane bool
+	ceilings []int // parts that are its ceilings
 	parts    []int // candidates: parts that reach into the window
 	rooms    []int
 }
@@ -110,6 +111,7 @@ func (s *solver) bottomOf(l *level, lower float64) bool {
 		case RoleCeiling:
 			if l.kind == KindFloor && b.Min.Z < l.zt && b.Max.Z <= l.zt+0.02 || l.kind == KindAttic && !s.deckOver(b, l.zhi) {
 				l.zlo = math.Min(l.zlo, b.Min.Z)
+				l.ceilings = append(l.ceilings, i)
 			}
 		case RoleChord, RoleJoist, RoleRafter, RoleFraming:
 			if p.Role == RoleFraming && b.Max.Z-b.Min.Z > 1.2 && l.kind == KindFloor {

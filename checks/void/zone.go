@@ -26,8 +26,29 @@ type strip struct {
 	box  geom.Box // plan bounds in the frame
 	// above is true when another wall of the same line stands on it.
 	above bool
+	// base is the height from which the void over the wall begins: the ceilings beside it.
+	base float64
 	// reaches is true in an attic for a wall that goes on into it.
 	reaches bool
+}
+
+// ceilingBeside returns the top of the highest ceiling beside a wall that only the roof
+// covers: parts of a house may have their attics at different heights.
+func (h *horizontal) ceilingBeside(st *strip) float64 {
+	best := math.Inf(-1)
+	for _, c := range h.level.ceilings {
+		b := h.s.boxes[c]
+		if b.Min.Z > st.w.Z1+0.6 && b.Min.X < st.box.Max.X-0.05 && b.Max.X > st.box.Min.X+0.05 && b.Min.Y < st.box.Max.Y-0.05 && b.Max.Y > st.box.Min.Y+0.05 {
+			return math.Inf(1) // a ceiling lies between the wall and the roof
+		}
+		if b.Min.X < st.box.Max.X+0.6 && b.Max.X > st.box.Min.X-0.6 && b.Min.Y < st.box.Max.Y+0.6 && b.Max.Y > st.box.Min.Y-0.6 && b.Max.Z < st.w.Z1+0.6 {
+			best = math.Max(best, b.Max.Z)
+		}
+	}
+	if math.IsInf(best, -1) {
+		return h.level.zlo
+	}
+	return best
 }
 
 func (st *strip) local(f frame, u, v float64) (float64, float64) {
@@ -67,18 +88,22 @@ func (h *horizontal) strips() []*strip {
 	var out []*strip
 	for i := range h.s.in.Walls {
 		w := &h.s.in.Walls[i]
-		foot := h.level.zlo
-		if h.level.kind == KindAttic {
-			foot += 0.6 // a wall in the attic stands on the plates
-		}
-		if w.Z0 > foot || w.Z1 < h.level.zlo-0.15 || w.Length <= 0 {
+		if w.Length <= 0 {
 			continue
 		}
-		st := &strip{wall: i, w: w, box: geom.EmptyBox(), above: h.s.stackAbove[i]}
-		st.reaches = h.level.kind == KindAttic && w.Z1 > h.level.zlo+0.5
+		st := &strip{wall: i, w: w, box: geom.EmptyBox(), above: h.s.stackAbove[i], base: h.level.zlo}
 		for _, p := range w.corners(0, w.Length, w.Across.Lo, w.Across.Hi) {
 			q := h.f.in(p)
 			st.box = st.box.Extend(geom.Vec3{X: q.X, Y: q.Y})
+		}
+		foot := h.level.zlo
+		if h.level.kind == KindAttic {
+			st.base = h.ceilingBeside(st)
+			st.reaches = w.Z1 > st.base+0.5
+			foot = st.base + 0.6 // a wall in the attic stands on the plates
+		}
+		if w.Z0 > foot || w.Z1 < st.base-0.15 {
+			continue
 		}
 		out = append(out, st)
 	}
@@ -287,7 +312,7 @@ func (h *horizontal) zonesInAtticWall(c *cell, st *strip, lines []int) []zone {
 	if !ok {
 		return nil
 	}
-	z := zone{free{z0: math.Max(st.w.Z0, h.zlo), z1: top.z0, g1: top.g0}, classVoid, -1}
+	z := zone{free{z0: math.Max(st.w.Z0, st.base), z1: top.z0, g1: top.g0}, classVoid, -1}
 	if z.z1-z.z0 < h.gap {
 		return nil
 	}
@@ -365,7 +390,7 @@ func (h *horizontal) assumedBottom(c *cell, zt float64) (float64, bool) {
 	z := h.level.plane
 	for _, e := range c.cols {
 		switch {
-		case e.role == RoleFraming && e.z1 <= zt+0.05 && e.z1 > zt-1:
+		case e.role == RoleFraming && e.z1 <= zt+0.05 && e.z1 > zt-1 && e.z1-e.z0 < maxFloorVoid/2:
 			framed = true
 			z = e.z0
 		case e.role == roleRoom:

@@ -176,8 +176,11 @@ func (c *content) correctLayers(e *Element, b *shape.Body, total float64) {
 	}
 	const fix = "export the layer set's direction and offset as they are in the solid"
 	lo, hi := extent(b, l.Base, l.Axis)
+	// A floor or roof is listed from the top down or from the bottom up, and that order is
+	// kept; where its solid begins is what exporters disagree on. A wall is the other way round.
+	level := math.Abs(l.Axis.Z) > 0.5
 	switch {
-	case coincide(-hi, -lo, total):
+	case !level && coincide(-hi, -lo, total):
 		l.Axis = l.Axis.Mul(-1)
 		warn("layers-reversed", "its layers run out of the solid in the declared sense; they are taken in the opposite sense", fix)
 	case math.Abs(hi-lo-total) <= LayerTolerance:

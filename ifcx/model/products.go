@@ -89,6 +89,10 @@ func (c *content) element(r row) *Element {
 	e.Classes = c.classifications(r.id, typ.id)
 	e.Groups = c.groupNames(r.id)
 	usage := c.readMaterials(e, r.id, typ.id)
+	if whole := c.v.row(c.rel.whole[r.id]); len(e.Materials) == 0 && e.Layers == nil && whole.ent != nil && e.Is("IfcSlab") && whole.ent.Is("IfcRoof") {
+		// The slabs of a roof are built up as the roof says.
+		usage = c.readMaterials(e, whole.id, c.rel.typeOf[whole.id])
+	}
 	if e.Layers != nil {
 		c.declareLayers(e, usage)
 	}
