@@ -22,6 +22,8 @@ type Check struct {
 	Topic  string           // words of the section placeholder
 	Params []adoption.Param // its parameters with defaults and sources
 	Run    func(context.Context, *Pass) error
+	// Inventory: its notes are a list for the reader (of voids, say), not comments.
+	Inventory bool
 }
 
 // Pass is what a check sees; read only but for Report.

@@ -84,11 +84,11 @@ func Run(ctx context.Context, in Input) (*Output, error) {
 	for i := range drafts {
 		out.Items[i] = drafts[i].item
 	}
-	rank, title := map[string]int{}, map[string]string{}
+	entries := map[string]finding.Entry{}
 	for i, c := range in.Catalogue {
-		rank[c.Name], title[c.Name] = i, c.Title
+		entries[c.Name] = finding.Entry{Title: c.Title, Place: i, Inventory: c.Inventory}
 	}
-	out.Comments = finding.Group(out.Items, func(n string) string { return title[n] }, func(n string) int { return rank[n] })
+	out.Comments = finding.Group(out.Items, entries)
 	out.Ran = in.ran(out.Items)
 	return out, nil
 }

@@ -16,11 +16,19 @@ func (o Outcome) Rank() int {
 // only counted.
 func (o Outcome) Commented() bool { return o != Meets }
 
-// Group writes the comments over the items: one for each check, outcome and cause, ranked
-// by outcome and then by consequence (dwelling units joined, area joined), numbered from 1.
-// It sets Item.Comment and puts the items into the order of their comments; items without a
-// comment come last. Catalogue gives the place of a check in the catalogue.
-func Group(items []Item, title func(check string) string, catalogue func(check string) int) []Comment {
+// Entry is what grouping needs to know of a check.
+type Entry struct {
+	Title string
+	Place int // in the catalogue
+	// Inventory: the check's notes are a list for the reader and not comments.
+	Inventory bool
+}
+
+// Group writes the comments over the items: one for each check, outcome and cause, numbered
+// from 1. They are ranked by outcome; what follows from other comments comes after the
+// causes; then by consequence: dwelling units joined, area joined. Group sets Item.Comment
+// and puts the items into the order of their comments; items without a comment come last.
+func Group(items []Item, catalogue map[string]Entry) []Comment {
 	type key struct {
 		check   string
 		outcome Outcome
@@ -31,7 +39,7 @@ func Group(items []Item, title func(check string) string, catalogue func(check s
 	var order []key
 	for i := range items {
 		it := &items[i]
-		if !it.Outcome.Commented() {
+		if !it.Outcome.Commented() || it.Outcome == Note && catalogue[it.Check].Inventory {
 			continue
 		}
 		k := key{it.Check, it.Outcome, it.Cause, it.Section}
@@ -47,10 +55,10 @@ func Group(items []Item, title func(check string) string, catalogue func(check s
 		ja, jb := worst(items, groups[a]), worst(items, groups[b])
 		return cmp.Or(
 			cmp.Compare(a.outcome.Rank(), b.outcome.Rank()),
+			cmp.Compare(follows(items, groups[a]), follows(items, groups[b])),
 			cmp.Compare(jb.Units, ja.Units),
 			compareArea(jb.AreaM2, ja.AreaM2),
-			cmp.Compare(follows(items, groups[a]), follows(items, groups[b])),
-			cmp.Compare(catalogue(a.check), catalogue(b.check)),
+			cmp.Compare(catalogue[a.check].Place, catalogue[b.check].Place),
 			cmp.Compare(len(groups[b]), len(groups[a])),
 			cmp.Compare(a.cause, b.cause),
 			cmp.Compare(a.section, b.section),
@@ -65,12 +73,12 @@ func Group(items []Item, title func(check string) string, catalogue func(check s
 			c.Items = append(c.Items, items[i].Key)
 			c.Places = append(c.Places, items[i].Where())
 		}
-		c.Text = text(items, members, title(k.check))
+		c.Text = text(items, members, catalogue[k.check].Title)
 		comments = append(comments, c)
 	}
 	slices.SortStableFunc(items, func(a, b Item) int {
 		return cmp.Or(cmp.Compare(after(a.Comment), after(b.Comment)),
-			cmp.Compare(catalogue(a.Check), catalogue(b.Check)))
+			cmp.Compare(catalogue[a.Check].Place, catalogue[b.Check].Place))
 	})
 	return comments
 }

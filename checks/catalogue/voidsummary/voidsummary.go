@@ -21,6 +21,8 @@ var Check = &checks.Check{
 		"void and of each unit separation's cavity; the cavities of ordinary stud walls together for each storey.",
 	Topic: "concealed spaces, summary",
 	Run:   run,
+
+	Inventory: true,
 }
 
 func run(ctx context.Context, p *checks.Pass) error {

@@ -7,6 +7,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"voidcheck/checks/finding"
@@ -54,7 +55,6 @@ type printer struct {
 	sys    measure.System
 	items  map[string]*finding.Item
 	titles map[string]string
-	spaces int // notes left to survey
 	out    bytes.Buffer
 }
 
@@ -186,18 +186,12 @@ func (p *printer) comments() error {
 	g := Grid{Header: []string{"no.", "outcome", "comment"}, Widths: []int{numberWidth, markWidth, bodyWidth + 2}, Lines: true}
 	for i := range p.r.Comments {
 		c := &p.r.Comments[i]
-		if c.Check == listed && c.Outcome == finding.Note {
-			p.spaces += len(c.Items)
-			continue
-		}
 		g.Rows = append(g.Rows, []string{fmt.Sprint(c.Number), p.mark(c), strings.Join(p.body(c), "\n")})
 	}
-	if len(g.Rows) > 0 {
-		if err := g.Write(&p.out); err != nil {
-			return err
-		}
-		p.out.WriteByte('\n')
+	if err := g.Write(&p.out); err != nil {
+		return err
 	}
+	p.out.WriteByte('\n')
 	return nil
 }
 
@@ -244,20 +238,38 @@ func (p *printer) body(c *finding.Comment) []string {
 	if alike != "" {
 		add("", "", "Measured "+alike+" at each place.")
 	}
-	for i, k := range c.Items {
-		if i == mostPlaces && len(c.Items) > mostPlaces+1 {
-			add("  ", "    ", fmt.Sprintf("and %d more places, listed in the CSV and JSON outputs", len(c.Items)-i))
+	places, times := p.places(c, alike == "")
+	for i, s := range places {
+		if i == mostPlaces && len(places) > mostPlaces+1 {
+			add("  ", "    ", fmt.Sprintf("and %d more places, listed in the CSV and JSON outputs", len(places)-i))
 			break
 		}
-		if it := p.items[k]; it != nil {
-			size := ""
-			if s := p.size(it); s != "" && alike == "" {
-				size = " [" + s + "]"
-			}
-			add("  - ", "    ", it.Where()+size)
+		if n := times[s]; n > 1 {
+			s += fmt.Sprintf(" (%d times)", n)
 		}
+		add("  - ", "    ", s)
 	}
 	return lines
+}
+
+// places are the places of a comment, equal ones once with how often they come.
+func (p *printer) places(c *finding.Comment, sizes bool) ([]string, map[string]int) {
+	var out []string
+	times := map[string]int{}
+	for _, k := range c.Items {
+		it := p.items[k]
+		if it == nil {
+			continue
+		}
+		s := it.Where()
+		if size := p.size(it); size != "" && sizes {
+			s += " [" + size + "]"
+		}
+		if times[s]++; times[s] == 1 {
+			out = append(out, s)
+		}
+	}
+	return out, times
 }
 
 // alike is what was measured when several places measure the same, "" otherwise.
@@ -280,10 +292,6 @@ func (p *printer) alike(c *finding.Comment) string {
 	return all
 }
 
-// listed is the check whose notes are a list of the concealed spaces: the report's head sums
-// them up, survey prints them, and the table of comments only says how many there are.
-const listed = "void-summary"
-
 // short is the cell of notes and exemptions: each text once.
 func (p *printer) short(c *finding.Comment, first *finding.Item) []string {
 	var lines []string
@@ -303,10 +311,11 @@ func (p *printer) short(c *finding.Comment, first *finding.Item) []string {
 	for _, k := range c.Items {
 		if it := p.items[k]; it != nil && !said[it.Message] {
 			said[it.Message] = true
-			texts = append(texts, it.Message)
-			if len(c.Items) == 1 && it.Where() != "" && it.Storey != "" {
-				texts[0] = it.Where() + ": " + it.Message
+			s := it.Message
+			if it.Storey != "" {
+				s = it.Where() + ": " + s
 			}
+			texts = append(texts, s)
 		}
 	}
 	for i, s := range texts {
@@ -343,24 +352,23 @@ func (p *printer) joins(c *finding.Comment) string {
 
 // causes names the comments from which this one follows.
 func (p *printer) causes(c *finding.Comment) string {
-	seen := map[int]bool{}
-	var numbers []string
+	var numbers []int
 	for _, k := range c.Items {
 		it := p.items[k]
 		if it == nil {
 			continue
 		}
 		for _, cause := range it.ConsequenceOf {
-			if o := p.items[cause]; o != nil && o.Comment > 0 && o.Comment != c.Number && !seen[o.Comment] {
-				seen[o.Comment] = true
-				numbers = append(numbers, fmt.Sprint(o.Comment))
+			if o := p.items[cause]; o != nil && o.Comment > 0 && o.Comment != c.Number && !slices.Contains(numbers, o.Comment) {
+				numbers = append(numbers, o.Comment)
 			}
 		}
 	}
 	if len(numbers) == 0 {
 		return ""
 	}
-	return "Follows from comment " + strings.Join(numbers, ", ") + "."
+	slices.Sort(numbers)
+	return "Follows from comment " + strings.Trim(strings.ReplaceAll(fmt.Sprint(numbers), " ", ", "), "[]") + "."
 }
 
 // size is what was measured at a place, with its limit.

@@ -10,15 +10,19 @@ import (
 // tally prints the items by outcome in one line, and what was not judged.
 func (p *printer) tally() {
 	n := map[finding.Outcome]int{}
+	listed := 0 // notes that are no comments
 	for i := range p.r.Items {
 		n[p.r.Items[i].Outcome]++
+		if it := &p.r.Items[i]; it.Outcome == finding.Note && it.Comment == 0 {
+			listed++
+		}
 	}
 	var parts []string
 	for _, o := range []finding.Outcome{finding.Deficient, finding.NotShown, finding.Meets, finding.Exempt, finding.Note} {
 		parts = append(parts, fmt.Sprintf("%d %s", n[o], o))
 	}
-	if p.spaces > 0 {
-		parts[len(parts)-1] += fmt.Sprintf(" (%d on concealed spaces: voidcheck survey prints them)", p.spaces)
+	if listed > 0 {
+		parts[len(parts)-1] += fmt.Sprintf(" (%d on single concealed spaces, which voidcheck survey prints)", listed)
 	}
 	p.line(pad("Items"), pad(""), strings.Join(parts, ", "))
 	var off, silent []string
