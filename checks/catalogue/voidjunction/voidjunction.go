@@ -109,8 +109,14 @@ func report(p *checks.Pass, w *place.Words, o *void.Opening, gap float64, told b
 	p.Report(r)
 }
 
-// absence grades what should close a junction.
+// absence grades what should close a junction. Of a wall known by its layers no plate is
+// modelled: only blocks in wall cavities tell that the model would have shown one.
 func absence(p *checks.Pass, o *void.Opening) finding.Outcome {
+	for _, v := range []*void.Void{o.A.Void, o.B.Void} {
+		if v.Kind == void.KindWall && v.Layered {
+			return grade.CavityAbsence(&p.Building.Input, p.Voids, v, true)
+		}
+	}
 	return grade.Absence(&p.Building.Input, layered(o.A.Void, o.B.Void), void.RoleBlock, void.RoleDraftstop, void.RolePlate)
 }
 

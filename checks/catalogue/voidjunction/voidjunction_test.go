@@ -51,7 +51,11 @@ func TestLayeredIsNotShown(t *testing.T) {
 		h.Open(void.OpenJunction, wall.Compartments[0], floor.Compartments[0], nil, 0.4, 0.1)
 	}
 	checktest.Want(t, h.Run(t, Check), "not-shown declared | junction of wall cavity and floor void of U1 | 0.1 m")
-	floor.Layered = false
+	h.Part(void.RoleDraftstop, -1, 0, 0, 0, 1, 1, 1) // says nothing about plates
+	if r := h.Run(t, Check); len(r) != 1 || r[0].Outcome != "not-shown" {
+		t.Errorf("with a draftstop elsewhere:\n%s", checktest.Summary(r))
+	}
+	wall.Layered, floor.Layered = false, false
 	if r := h.Run(t, Check); len(r) != 3 || r[0].Outcome != "deficient" {
 		t.Errorf("got\n%s", checktest.Summary(r))
 	}
