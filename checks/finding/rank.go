@@ -34,6 +34,7 @@ func Group(items []Item, catalogue map[string]Entry) []Comment {
 		outcome Outcome
 		cause   string
 		section string
+		follows bool // from defects reported elsewhere
 	}
 	groups := map[key][]int{}
 	var order []key
@@ -42,7 +43,7 @@ func Group(items []Item, catalogue map[string]Entry) []Comment {
 		if !it.Outcome.Commented() || it.Outcome == Note && catalogue[it.Check].Inventory {
 			continue
 		}
-		k := key{it.Check, it.Outcome, it.Cause, it.Section}
+		k := key{it.Check, it.Outcome, it.Cause, it.Section, len(it.ConsequenceOf) > 0}
 		if it.Outcome == Exempt {
 			k.cause = it.Exemption
 		}
@@ -55,7 +56,7 @@ func Group(items []Item, catalogue map[string]Entry) []Comment {
 		ja, jb := worst(items, groups[a]), worst(items, groups[b])
 		return cmp.Or(
 			cmp.Compare(a.outcome.Rank(), b.outcome.Rank()),
-			cmp.Compare(follows(items, groups[a]), follows(items, groups[b])),
+			compareBool(a.follows, b.follows),
 			cmp.Compare(jb.Units, ja.Units),
 			compareArea(jb.AreaM2, ja.AreaM2),
 			cmp.Compare(catalogue[a.check].Place, catalogue[b.check].Place),
@@ -112,12 +113,13 @@ func worst(items []Item, at []int) Joins {
 	return w
 }
 
-// follows is 1 when every item follows from defects reported elsewhere.
-func follows(items []Item, at []int) int {
-	for _, i := range at {
-		if len(items[i].ConsequenceOf) == 0 {
-			return 0
-		}
+// compareBool puts false before true.
+func compareBool(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
 	}
 	return 1
 }

@@ -147,7 +147,7 @@ func reasons(counts map[string]int) string {
 func spaces(r *finding.Report, sys measure.System) table.Grid {
 	g := table.Grid{
 		Header: []string{"void", "kind", "storey", "units", "framing", "area", "height", "parts", "largest"},
-		Widths: []int{5, 8, 12, 9, 25, 11, 13, 7, 10},
+		Widths: []int{6, 7, 11, 9, 25, 11, 13, 7, 11},
 	}
 	walls := map[string]*wallSum{}
 	var wallOrder []string

@@ -34,7 +34,11 @@ func (p *printer) tally() {
 			silent = append(silent, c.Name)
 		}
 	}
-	p.field("Off", strings.Join(off, ", "))
+	if only := p.r.Run.Only; len(only) > 0 {
+		p.field("Only", strings.Join(only, ", ")+": the other checks were not asked for")
+	} else {
+		p.field("Off", strings.Join(off, ", "))
+	}
 	if len(silent) > 0 {
 		p.field("Not judged", strings.Join(silent, ", ")+": nothing was found in the model to which they apply")
 	}

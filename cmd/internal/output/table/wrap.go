@@ -17,7 +17,13 @@ const glue = "\x00"
 // quantity, else inside a word that is wider than a line. No character but the blank at a
 // break is lost.
 func Wrap(s string, width int) []string {
-	s = quantity.ReplaceAllString(strings.ReplaceAll(s, glue, ""), "$1"+glue+"$2")
+	words := strings.Split(quantity.ReplaceAllString(strings.ReplaceAll(s, glue, ""), "$1"+glue+"$2"), " ")
+	for i, w := range words {
+		if columns(w) > width {
+			words[i] = strings.ReplaceAll(w, glue, " ") // better at the blank than inside
+		}
+	}
+	s = strings.Join(words, " ")
 	lines := wrap(s, width)
 	for i := range lines {
 		lines[i] = strings.ReplaceAll(lines[i], glue, " ")
