@@ -106,7 +106,7 @@ func (a *app) finish(err error) int {
 
 // modelFlags are the options of every command that reads models.
 type modelFlags struct {
-	Models    []string `arg:"" name:"model" help:"Model files of one building (.ifc, .ifczip), architecture first: its coordinates are used."`
+	Models    []string `arg:"" name:"model" help:"Model files of one building (.ifc, .ifcxml, .ifcx, .ifczip), architecture first: its coordinates are used."`
 	Adoption  string   `help:"Adoption file: limits, sections and exemptions of the jurisdiction." placeholder:"FILE"`
 	Submittal string   `help:"Submittal file: facts that the model does not say." placeholder:"FILE"`
 	Lexicon   string   `help:"Lexicon file that replaces the embedded one." placeholder:"FILE"`

@@ -13,7 +13,7 @@ import (
 
 // intakeCmd is voidcheck intake.
 type intakeCmd struct {
-	Models []string `arg:"" name:"model" help:"Model files of one building (.ifc, .ifczip)."`
+	Models []string `arg:"" name:"model" help:"Model files of one building (.ifc, .ifcxml, .ifcx, .ifczip)."`
 	Units  string   `help:"Unit system: ${enum}." enum:"us,si" default:"us"`
 	Quiet  bool     `short:"q" help:"No warnings."`
 }
@@ -24,6 +24,11 @@ func (c *intakeCmd) Run(a *app) error {
 	b, err := ifcx.Open(a.ctx, c.Models, ifcx.Options{Log: log})
 	if err != nil {
 		return err
+	}
+	for _, f := range b.Files {
+		if f.Graph != nil {
+			f.Graph.Verify() // a review meets only the instances that it uses
+		}
 	}
 	if !c.Quiet {
 		a.warn(&finding.Report{Problems: review.Fold(log.All(), nil)})

@@ -147,8 +147,12 @@ func (a *app) write(f format, dir string, r *finding.Report, quiet bool) error {
 // mostWarnings is how many kinds of problem are printed.
 const mostWarnings = 20
 
-// warn prints the problems of the input.
+// warn prints the problems of the input, and that nothing was judged where that is so: an
+// exit status of 0 must not be taken for more than it is.
 func (a *app) warn(r *finding.Report) {
+	if len(r.Checks) > 0 && len(r.Spaces) == 0 {
+		fmt.Fprintln(a.stderr, "no concealed space could be worked out from the model: nothing but its content was judged")
+	}
 	for i, p := range r.Problems {
 		if i == mostWarnings {
 			fmt.Fprintf(a.stderr, "and %d more kinds of problem; --format json has all\n", len(r.Problems)-i)
