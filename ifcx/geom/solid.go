@@ -203,6 +203,7 @@ func (f *planarFace) outline(m *Mesh) {
 func (f *planarFace) against(other *Mesh, keep func(below, above bool) bool) Region {
 	ar := newArrangement()
 	ar.addRings(0, f.rings)
+	own := len(ar.edges)
 	inv, _ := f.frame.Inverse()
 	dist := make([]float64, len(other.Verts))
 	for i, v := range other.Verts {
@@ -223,9 +224,28 @@ func (f *planarFace) against(other *Mesh, keep func(below, above bool) bool) Reg
 			ar.section(2, other, t, dist, false, &inv)
 		}
 	}
+	if ar.apart(own) { // no section comes near: nothing is below or above
+		if keep(false, false) {
+			return f.rings
+		}
+		return nil
+	}
 	return ar.solve(func(c cover) bool {
 		return c.count[0]&1 == 1 && keep(c.count[1]&1 == 1, c.count[2]&1 == 1)
 	})
+}
+
+// apart reports whether the boxes of the first own edges and of the rest do not meet.
+func (ar *arrangement) apart(own int) bool {
+	var box [2]Box
+	box[0], box[1] = EmptyBox(), EmptyBox()
+	for k, e := range ar.edges {
+		b := &box[min(k/max(own, 1), 1)]
+		for _, i := range [2]int32{e.i, e.j} {
+			*b = b.Extend(Vec3{ar.pts[i].X, ar.pts[i].Y, 0})
+		}
+	}
+	return !box[0].Grow(2 * Weld).Overlaps(box[1])
 }
 
 // section adds the segment in which a triangle meets the plane; on says on which side

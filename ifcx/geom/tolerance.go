@@ -8,6 +8,9 @@ const (
 	// tools write six significant decimals of a millimetre at best, and a chain of placements
 	// moves a point by less than 1e-9 m within a kilometre of the origin.
 	Weld = 1e-6
+	// LooseWeld is Weld in metres for meshes that do not close otherwise: files that round
+	// coordinates to a tenth of a millimetre draw corners apart by that.
+	LooseWeld = 1e-4
 	// OnPlane is the distance in metres under which a point lies in a plane. It equals Weld so
 	// that a point welded onto an edge of a face stays in that face.
 	OnPlane = Weld

@@ -2,11 +2,14 @@ package shape
 
 import (
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"reflect"
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"voidcheck/ifcx/geom"
@@ -139,5 +142,102 @@ func TestRawBodyKeepsWhatOpeningsTake(t *testing.T) {
 	opening := g.ByType("IfcOpeningElement", false)[0]
 	if v := b.RawBody(opening, geom.Identity()).Solids[0].Mesh.Volume(); math.Abs(v-0.24) > 1e-9 {
 		t.Errorf("volume of the opening %g, want 0.24", v)
+	}
+}
+
+// crossings counts how often the line along direction k (0, 1, 2 for X, Y, Z) through p meets
+// the mesh, and sums the lengths inside.
+func crossings(m *geom.Mesh, p geom.Vec3, k int) (n int, inside float64) {
+	axis := func(v geom.Vec3) (u, w, t float64) {
+		c := [3]float64{v.X, v.Y, v.Z}
+		return c[(k+1)%3], c[(k+2)%3], c[k]
+	}
+	pu, pw, _ := axis(p)
+	for _, t := range m.Tris {
+		var d [3]float64
+		var at [3]float64
+		for i := range t {
+			au, aw, ah := axis(m.Verts[t[i]])
+			bu, bw, _ := axis(m.Verts[t[(i+1)%3]])
+			d[(i+2)%3] = (bu-au)*(pw-aw) - (bw-aw)*(pu-au)
+			at[i] = ah
+		}
+		if d[0] > 0 && d[1] > 0 && d[2] > 0 || d[0] < 0 && d[1] < 0 && d[2] < 0 {
+			h := (d[0]*at[0] + d[1]*at[1] + d[2]*at[2]) / (d[0] + d[1] + d[2])
+			n++
+			if d[0] > 0 { // outward along the line: leaving
+				inside += h
+			} else {
+				inside -= h
+			}
+		}
+	}
+	return n, inside
+}
+
+// A line through a solid goes in as often as it comes out, and the mean length inside over
+// the box is the volume: what the solver of concealed spaces rests on.
+func TestLinesHaveEvenParity(t *testing.T) {
+	data, err := os.ReadFile("testdata/bodies/openings.ifc")
+	if err != nil {
+		t.Fatal(err)
+	}
+	g, log := read(t, "openings.ifc", data)
+	b := New(g, log)
+	r := rand.New(rand.NewPCG(1, 9))
+	for _, p := range g.ByType("IfcWall", true) {
+		body := b.Body(p, geom.Identity())
+		if body == nil {
+			continue
+		}
+		for _, s := range body.Solids {
+			box := s.Mesh.Box()
+			size := box.Size()
+			for k := range 3 {
+				sum := 0.0
+				const lines = 4000
+				for range lines {
+					q := box.Min.Add(geom.Vec3{X: r.Float64() * size.X, Y: r.Float64() * size.Y, Z: r.Float64() * size.Z})
+					n, l := crossings(s.Mesh, q, k)
+					if n%2 != 0 || l < -1e-9 {
+						t.Fatalf("%s: a line meets it %d times, %g m inside", label(g, p), n, l)
+					}
+					sum += l
+				}
+				across := [3]float64{size.Y * size.Z, size.Z * size.X, size.X * size.Y}[k]
+				if v := sum / lines * across; math.Abs(v-s.Mesh.Volume()) > 0.06*s.Mesh.Volume() {
+					t.Errorf("%s: volume by lines %g, by faces %g", label(g, p), v, s.Mesh.Volume())
+				}
+			}
+		}
+	}
+}
+
+// Goroutines share a builder, and each body is the same as when made alone.
+func TestParallel(t *testing.T) {
+	for _, name := range []string{"openings.ifc", "representations.ifc"} {
+		data, err := os.ReadFile("testdata/bodies/" + name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		g, log := read(t, name, data)
+		products := g.ByType("IfcProduct", true)
+		alone := make([]*Body, len(products))
+		for i, p := range products {
+			alone[i] = New(g, log).Body(p, geom.Identity())
+		}
+		shared := New(g, log)
+		var wg sync.WaitGroup
+		for w := range 4 {
+			wg.Go(func() {
+				for i := range products {
+					i = (i + w*5) % len(products)
+					if got := shared.Body(products[i], geom.Identity()); !reflect.DeepEqual(got, alone[i]) {
+						t.Errorf("%s differs", label(g, products[i]))
+					}
+				}
+			})
+		}
+		wg.Wait()
 	}
 }

@@ -32,8 +32,10 @@ func (b *Builder) body(product graph.ID, place geom.Mat, cut bool) *Body {
 		parts = append(parts, e.projections(product)...)
 	}
 	for _, p := range parts {
-		if !p.open && !p.boxed {
-			p = p.without(e.touching(p, tools))
+		if t := e.touching(p, tools); len(t) > 0 && (p.open || p.boxed) {
+			e.faults = append(e.faults, e.bad(p.item, "is no closed solid, so its openings are not taken from it"))
+		} else {
+			p = p.without(t)
 		}
 		m, trouble := p.solid()
 		for _, t := range trouble {
@@ -118,7 +120,9 @@ func (e *eval) features(product graph.ID, relation, relating, related string) []
 				e.faults = append(e.faults, e.bad(f, "the faces of its solid do not close, so it is not taken from the element"))
 				continue
 			}
-			out = append(out, p.placed(m))
+			q := *p.placed(m)
+			q.opening = relation == "IfcRelVoidsElement"
+			out = append(out, &q)
 		}
 	}
 	return out

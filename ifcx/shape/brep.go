@@ -246,15 +246,24 @@ func (e *eval) surfaceModel(id graph.ID) ([]*part, error) {
 	return out, nil
 }
 
-// closed turns the faces of a mesh outward if that makes it bound a volume, with corners on
-// a neighbour's edge put into that edge if need be; otherwise the mesh comes back as it is.
+// maxSewn is the number of faces up to which a mesh that does not close is mended; larger
+// ones are terrain.
+const maxSewn = 20_000
+
+// closed turns the faces of a mesh outward if that makes it bound a volume: with corners on
+// a neighbour's edge put into that edge if need be, and with corners that rounding drew
+// apart made one. Otherwise the mesh comes back as it is.
 func closed(m *geom.Mesh) (*geom.Mesh, bool) {
-	for _, try := range []func() *geom.Mesh{
+	for k, try := range []func() *geom.Mesh{
 		func() *geom.Mesh { return m },
 		m.Oriented,
 		func() *geom.Mesh { return m.Oriented().Sewn() },
 		func() *geom.Mesh { return m.Sewn().Oriented() },
+		func() *geom.Mesh { return m.Welded(geom.LooseWeld).Oriented() },
 	} {
+		if k > 1 && len(m.Tris) > maxSewn {
+			break
+		}
 		if n := try(); n.IsClosed() && math.Abs(n.Volume()) > 1e-12 {
 			return outward(n), true
 		}

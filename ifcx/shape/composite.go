@@ -143,8 +143,19 @@ func (e *eval) trimmedCurve(id graph.ID) (*curve, error) {
 	if a == b {
 		return nil, e.bad(id, "both ends of the trimmed curve are the same point")
 	}
-	pts := c.points(a, b)
-	return numbered(pts), nil
+	if a > b {
+		return numbered(c.points(a, b)), nil
+	}
+	t := *c // keeps the parameters of its basis, by which a sweep along it may be trimmed
+	t.lo, t.hi, t.period, t.endless = a, b, 0, false
+	t.find = func(p geom.Vec3) float64 {
+		x := c.find(p)
+		if c.period > 0 {
+			x += c.period * math.Ceil((a-1e-9-x)/c.period)
+		}
+		return x
+	}
+	return &t, nil
 }
 
 // unroll moves b by whole periods so that the way from a to b runs in the wanted sense and

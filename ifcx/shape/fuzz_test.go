@@ -130,7 +130,7 @@ func FuzzItems(f *testing.F) {
 
 func TestMutatedItems(t *testing.T) {
 	all := fragments(t)
-	rounds := 6
+	rounds := 4
 	if testing.Short() {
 		rounds = 2
 	}

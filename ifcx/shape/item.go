@@ -9,7 +9,7 @@ import (
 
 // curveKinds are items that bound no solid: axes, outlines, symbols and texts. They are no
 // fault of a representation.
-var curveKinds = []string{"IfcCurve", "IfcPoint", "IfcGeometricSet", "IfcAnnotationFillArea", "IfcTextLiteral", "IfcPlacement", "IfcVector", "IfcDirection", "IfcLightSource", "IfcStyledItem"}
+var curveKinds = []string{"IfcCurve", "IfcPoint", "IfcGeometricSet", "IfcAnnotationFillArea", "IfcTextLiteral", "IfcPlacement", "IfcVector", "IfcDirection", "IfcLightSource", "IfcStyledItem", "IfcTopologicalRepresentationItem"}
 
 // item reads one representation item as parts in the frame of its representation. Items
 // without a solid give none.
@@ -140,6 +140,15 @@ func (w *extents) points(id graph.ID, depth int) []geom.Vec3 {
 		if g, err := e.profile(id, 0); err == nil {
 			return ringPoints(g)
 		}
+	}
+	if f := e.solidReader(id); f != nil && depth > 0 { // a part of the item that can be computed
+		if p, err := f(e, id); err == nil {
+			b := p.bounds()
+			return []geom.Vec3{b.Min, b.Max}
+		}
+	}
+	if e.g.Is(id, "IfcBooleanResult") && e.g.Enum(id, "Operator") != "UNION" {
+		return w.points(e.g.Ref(id, "FirstOperand"), depth+1)
 	}
 	var pts []geom.Vec3
 	for _, v := range e.g.Attrs(id) {

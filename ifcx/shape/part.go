@@ -20,6 +20,8 @@ type part struct {
 	load  int        // how many solids minus stands for, up to maxOps
 	boxed bool
 	open  bool
+	// opening is set for what IfcRelVoidsElement takes away.
+	opening bool
 
 	// whole is the finished mesh, cuts and all, of a prism that several elements share, and
 	// wholeAt moves it into the part's frame.
@@ -84,6 +86,9 @@ func (p *part) solid() (*geom.Mesh, []string) {
 		}
 	}
 	for _, o := range left {
+		if o.opening && o.prism != nil {
+			o = o.longer(geom.Flush) // so that no skin of export rounding closes it
+		}
 		tool, t := o.solid()
 		trouble = append(trouble, t...)
 		r, err := combine(m, tool, geom.Difference)
@@ -93,6 +98,16 @@ func (p *part) solid() (*geom.Mesh, []string) {
 		m = r
 	}
 	return m, trouble
+}
+
+// longer returns a prism part prolonged by d metres at both ends.
+func (p *part) longer(d float64) *part {
+	q, r := *p, *p.prism
+	d /= max(r.frame.Z.Len(), 1e-9)
+	r.frame.O = r.frame.O.Sub(r.frame.Z.Mul(d))
+	r.depth += 2 * d
+	q.prism, q.whole = &r, nil
+	return &q
 }
 
 // maxPairs bounds the work of one solid operation: the product of both face counts.
