@@ -12,6 +12,11 @@ import (
 // ceiling. It reports false when the wall ends with its storey.
 func (r *reader) topCut(l *leaf, z float64) (float64, bool) {
 	const storey, rest = 1.8, 0.3 // least height below and above the cut, metres
+	for _, v := range r.levels {
+		if v > z+1 && v < l.z1+0.5 {
+			return 0, false // another storey begins where it ends
+		}
+	}
 	area := geom.EmptyBox()
 	lo, hi := l.edges()
 	for _, s := range []float64{l.s0, l.s1} {

@@ -131,9 +131,9 @@ func (s *solver) levelOpenings(st *stack) {
 		if s.wallVoid[a.wall] == nil || s.wallVoid[b.wall] == nil {
 			continue
 		}
-		if lower, upper := st.wallOf(st.nodes[ls[0].a].ref), st.wallOf(st.nodes[ls[0].b].ref); lower != upper && s.separateSolids(lower, upper) {
-			// Two layered solids that end at the floor: plates are usual there, and a gap
-			// between stud rows is not closed by plates. Nothing is modelled either way.
+		if lower, upper := st.wallOf(st.nodes[ls[0].a].ref), st.wallOf(st.nodes[ls[0].b].ref); lower != upper && s.untold(lower, upper) {
+			// Plates are usual here, and a gap between stud rows is not closed by plates.
+			// Nothing is modelled either way.
 			s.unknown[lower] = s.unknown[lower] || len(s.in.Walls[lower].Gaps) > 0
 			continue
 		}
@@ -161,16 +161,21 @@ func (s *solver) levelOpenings(st *stack) {
 	}
 }
 
-// separateSolids reports whether two walls are layered solids of their own, drawn storey by
-// storey.
-func (s *solver) separateSolids(i, j int) bool {
+// untold reports whether layered walls leave it open what closes them where one ends and the
+// other begins: two solids of their own, drawn storey by storey, or one solid that passes the
+// top ceiling on its way to the roof. One that passes a floor is drawn open through it.
+func (s *solver) untold(i, j int) bool {
 	a, b := &s.in.Walls[i], &s.in.Walls[j]
 	if a.Framed || b.Framed {
 		return false
 	}
-	for _, e := range a.Elements {
-		if containsInt(b.Elements, e) {
-			return false
+	for _, z := range s.in.Levels {
+		if math.Abs(z-b.Z0) < 0.35 {
+			for _, e := range a.Elements {
+				if containsInt(b.Elements, e) {
+					return false
+				}
+			}
 		}
 	}
 	return true

@@ -131,10 +131,24 @@ func place(parts []Part, ids []int, f frame) []*solid {
 			s.box = s.box.Extend(s.verts[i])
 		}
 		s.isBox = s.fillsBox()
-		s.edges = s.featureEdges()
+		if !s.faceted() {
+			s.edges = s.featureEdges()
+		}
 		out = append(out, s)
 	}
 	return out
+}
+
+// faceted reports whether a solid that bounds no void is drawn in so many facets that each of
+// them as a grid line would cost far more than it tells: a lamp, a valve, a baluster. Its
+// column is still looked at in every cell. A straight pipe of 24 sides has 96 triangles.
+func (s *solid) faceted() bool {
+	const most = 100
+	switch s.role {
+	case RoleService, RoleStair, RoleUnknown, RoleInsulation:
+		return len(s.tris) > most
+	}
+	return false
 }
 
 func (s *solid) fillsBox() bool {

@@ -50,7 +50,7 @@ func (h *horizontal) junctions(endOf endFunc) {
 		na, nb := &h.nodes[a], &h.nodes[b]
 		switch {
 		case na.class == classWall && (nb.class == classVoid || nb.class == classSoffit):
-			if e, ok := endOf(b, l.mid, l.z0); ok && e.comp != nil && h.boarded(na) {
+			if e, ok := endOf(b, l.mid, l.z0); ok && e.comp != nil && h.boarded(na) && !h.atEnd(na, l.mid) {
 				put(key{na.ref, wallUF.find(a), e.comp, false}, link{a: a, b: b, length: l.length, mid: l.mid, z0: l.z0, z1: l.z1})
 			}
 		case na.class == classSoffit && nb.class == classVoid || na.class == classVoid && nb.class == classSoffit:
@@ -151,6 +151,14 @@ func (h *horizontal) boarded(n *node) bool {
 		return false
 	}
 	return w.Across.Lo < w.Cavities[0].Lo-0.003 && w.Across.Hi > w.Cavities[len(w.Cavities)-1].Hi+0.003
+}
+
+// atEnd reports whether a contact lies at the end of a wall, where an end stud or the wall it
+// meets closes it although a wall of layers shows neither.
+func (h *horizontal) atEnd(n *node, mid geom.Vec2) bool {
+	w := &h.s.in.Walls[n.ref]
+	s := h.f.out(mid).Sub(w.Origin).Dot(w.Dir)
+	return !w.Framed && (s < 0.005 || s > w.Length-0.005)
 }
 
 // sizeStack measures an opening through missing plates: length along the wall and depth.

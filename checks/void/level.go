@@ -86,6 +86,7 @@ func (s *solver) findLevels() []level {
 			l.zhi = math.Max(l.zhi, s.boxes[i].Max.Z)
 		}
 		l.zhi += 0.03
+		s.findAtticFloors(roofs, &l)
 		if s.bottomOf(&l, math.Inf(-1)) {
 			l.storey = s.storeyAt(l.zlo)
 			out = append(out, l)
@@ -95,6 +96,44 @@ func (s *solver) findLevels() []level {
 		s.collect(&out[i])
 	}
 	return out
+}
+
+// findAtticFloors finds the decks that only a sloping roof covers, coming down to them at its
+// eaves, with no room between: the boarded floor of an attic.
+func (s *solver) findAtticFloors(roofs []int, l *level) {
+	const knee = 0.8 // greatest height of the eaves over the boards, metres
+	for _, i := range s.decks {
+		b := s.boxes[i]
+		if s.deckOver(b, l.zhi) {
+			continue
+		}
+		c := b.Center()
+		eaves, covered := math.Inf(1), false
+		for _, r := range roofs {
+			rb := s.boxes[r]
+			if rb.Min.X < b.Max.X && rb.Max.X > b.Min.X && rb.Min.Y < b.Max.Y && rb.Max.Y > b.Min.Y && rb.Max.Z > b.Max.Z+knee {
+				eaves = math.Min(eaves, rb.Min.Z)
+				covered = true
+			}
+		}
+		if !covered || eaves > b.Max.Z+knee {
+			continue
+		}
+		lived := false
+		for k, rb := range s.roomBoxes {
+			if s.in.Rooms[k].Element >= 0 && rb.Min.X < c.X && c.X < rb.Max.X && rb.Min.Y < c.Y && c.Y < rb.Max.Y && rb.Max.Z > b.Max.Z+0.5 {
+				lived = true
+			}
+		}
+		for _, k := range s.ceilings {
+			if cb := s.boxes[k]; cb.Min.Z > b.Max.Z+minRoom && cb.Min.X < c.X && c.X < cb.Max.X && cb.Min.Y < c.Y && c.Y < cb.Max.Y {
+				lived = true
+			}
+		}
+		if !lived {
+			s.atticFloor[i] = true
+		}
+	}
 }
 
 // bottomOf sets the window's lower end and the assumed plane; false when nothing says that
@@ -108,6 +147,15 @@ func (s *solver) bottomOf(l *level, lower float64) bool {
 			continue
 		}
 		switch p.Role {
+		case RoleDeck:
+			if l.kind == KindAttic && s.atticFloor[i] {
+				l.zlo = math.Min(l.zlo, b.Min.Z)
+				l.ceilings = append(l.ceilings, i)
+			}
+		case RoleSoffitBoard: // under the ceiling of a floor; those under eaves are outside
+			if d := b.Size(); l.kind == KindFloor && b.Max.Z < l.zt && d.Z < 0.1 && math.Min(d.X, d.Y) > 0.1 {
+				l.zlo = math.Min(l.zlo, b.Min.Z)
+			}
 		case RoleCeiling:
 			if l.kind == KindFloor && b.Min.Z < l.zt && b.Max.Z <= l.zt+0.02 || l.kind == KindAttic && !s.deckOver(b, l.zhi) {
 				l.zlo = math.Min(l.zlo, b.Min.Z)

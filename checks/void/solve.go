@@ -22,6 +22,8 @@ type solver struct {
 	placedRooms []*solid
 	roomBoxes   []geom.Box
 	decks       []int
+	ceilings    []int
+	atticFloor  map[int]bool // decks that are the floor of an attic
 	index       *grid
 
 	stackAbove []bool
@@ -41,7 +43,7 @@ type solver struct {
 // Solve works out the concealed spaces of a building. It returns an error only when the
 // context ends; odd input shows as warnings in the result.
 func Solve(ctx context.Context, in *Input) (*Result, error) {
-	s := &solver{in: in, res: &Result{}, gap: in.MaxGap - openTol, framed: map[*level]map[[2]int32]bool{}, atLevel: map[int][]*Opening{}, atFloor: map[int][]*Opening{}, unknown: map[int]bool{}}
+	s := &solver{in: in, res: &Result{}, gap: in.MaxGap - openTol, framed: map[*level]map[[2]int32]bool{}, atticFloor: map[int]bool{}, atLevel: map[int][]*Opening{}, atFloor: map[int][]*Opening{}, unknown: map[int]bool{}}
 	if in.MaxGap <= 0 {
 		s.gap = defaultMaxGap - openTol
 	}
@@ -98,8 +100,11 @@ func (s *solver) place() {
 	for _, sd := range place(s.in.Parts, ids, s.f) {
 		s.placed[sd.part] = sd
 		s.boxes[sd.part] = sd.box
-		if sd.role == RoleDeck {
+		switch sd.role {
+		case RoleDeck:
 			s.decks = append(s.decks, sd.part)
+		case RoleCeiling:
+			s.ceilings = append(s.ceilings, sd.part)
 		}
 	}
 	s.index = newGrid(s.boxes)

@@ -296,8 +296,10 @@ func (h *horizontal) zonesOf(i int32, st *strip, t float64, lines []int) []zone 
 		return append(out, z)
 	}
 	for _, k := range lines {
-		if !h.lines[k].open && h.lines[k].has(p) {
-			z.class, z.ref = classBand, int32(k)
+		if h.lines[k].has(p) {
+			if !h.lines[k].open { // a draftstop's line ends at a unit line, open or not
+				z.class, z.ref = classBand, int32(k)
+			}
 			break
 		}
 	}
@@ -368,6 +370,8 @@ func (h *horizontal) ceilingsUnder(c *cell, z float64) (ceil, drop *entry) {
 			continue
 		}
 		switch {
+		case e.role == RoleDeck && ceil == nil && h.level.kind == KindAttic && h.s.atticFloor[h.partOf(*e)]:
+			return e, nil
 		case e.role == RoleDeck || e.role == RoleRoof:
 			return ceil, drop
 		case e.role == RoleCeiling && ceil == nil:
@@ -376,7 +380,7 @@ func (h *horizontal) ceilingsUnder(c *cell, z float64) (ceil, drop *entry) {
 			merged := *ceil
 			merged.z0, merged.g0 = math.Min(ceil.z0, e.z0), e.g0
 			ceil = &merged
-		case e.role == RoleCeiling && drop == nil:
+		case e.role == RoleCeiling && drop == nil, e.role == RoleSoffitBoard && ceil != nil && drop == nil:
 			drop = e
 		}
 	}
