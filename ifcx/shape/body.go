@@ -45,6 +45,9 @@ func (b *Builder) body(product graph.ID, place geom.Mat, cut bool) *Body {
 			e.faults = append(e.faults, e.bad(p.item, "nothing of the solid is left after its cuts and openings"))
 			continue
 		}
+		if p.open {
+			b.problem(product, source.Warning, "open-surface", label(e.g, p.item)+": its faces do not close, so it bounds no volume", "")
+		}
 		m = m.Transform(place)
 		body.Box = body.Box.Join(m.Box())
 		body.Solids = append(body.Solids, Solid{Mesh: m, Item: p.item, Kind: p.kind, Boxed: p.boxed, Open: p.open})
@@ -59,15 +62,18 @@ func (b *Builder) body(product graph.ID, place geom.Mat, cut bool) *Body {
 // report logs what was replaced or left out under the name of the product.
 func (b *Builder) report(product graph.ID, faults []error) {
 	for _, err := range faults {
-		p := source.Problem{Severity: source.Skipped, File: b.g.File.Name, Entity: b.g.Label(product), EntityType: b.g.Type(product),
-			Name: b.g.Str(product, "Name"), GlobalID: b.g.Str(product, "GlobalId"), Code: "geometry", Text: err.Error(),
-			Fix: "look at the element in the authoring tool and export it again"}
+		text := err.Error()
 		var f *fault
 		if errors.As(err, &f) {
-			p.Text = f.what + " " + f.text
+			text = f.what + " " + f.text
 		}
-		b.log.Add(p)
+		b.problem(product, source.Skipped, "geometry", text, "look at the element in the authoring tool and export it again")
 	}
+}
+
+func (b *Builder) problem(product graph.ID, sev source.Severity, code, text, fix string) {
+	b.log.Add(source.Problem{Severity: sev, File: b.g.File.Name, Entity: b.g.Label(product), EntityType: b.g.Type(product),
+		Name: b.g.Str(product, "Name"), GlobalID: b.g.Str(product, "GlobalId"), Code: code, Text: text, Fix: fix})
 }
 
 // touching returns the tools whose boxes meet that of the part.
