@@ -1,6 +1,7 @@
 package shape
 
 import (
+	"cmp"
 	"slices"
 
 	"voidcheck/ifcx/geom"
@@ -27,48 +28,71 @@ func (m *flatMesh) refine(into *soup) {
 	}
 }
 
-// side is one of the triangles at an edge and the corner that faces the edge.
-type side struct{ tri, corner int32 }
+// inner is an edge between two triangles, and the corners of those that face it.
+type inner struct {
+	a, b    int32 // a < b
+	tri     [2]int32
+	corner  [2]int32
+	borders int // triangles at the edge
+}
 
-func (m *flatMesh) edges() (map[[2]int32][]side, [][2]int32) {
-	at := make(map[[2]int32][]side, len(m.tris)*2)
-	var order [][2]int32
-	for i, t := range m.tris {
+// edges returns the edges that two triangles share, in a fixed order. Edges are found by
+// their lower corner, in buckets laid out by counting.
+func (m *flatMesh) edges() []inner {
+	start := make([]int32, len(m.pts)+1)
+	for _, t := range m.tris {
 		for k := range t {
-			a, b := t[k], t[(k+1)%3]
-			e := [2]int32{min(a, b), max(a, b)}
-			if len(at[e]) == 0 {
-				order = append(order, e)
-			}
-			at[e] = append(at[e], side{int32(i), t[(k+2)%3]})
+			start[min(t[k], t[(k+1)%3])+1]++
 		}
 	}
-	return at, order
+	for i := 1; i < len(start); i++ {
+		start[i] += start[i-1]
+	}
+	all := make([]inner, 3*len(m.tris))
+	used := make([]int32, len(m.pts))
+	for i, t := range m.tris {
+		for k := range t {
+			a, b := min(t[k], t[(k+1)%3]), max(t[k], t[(k+1)%3])
+			bucket := all[start[a] : start[a]+used[a]+1]
+			j := 0
+			for bucket[j].borders > 0 && bucket[j].b != b {
+				j++
+			}
+			e := &bucket[j]
+			if e.borders == 0 {
+				e.a, e.b = a, b
+				used[a]++
+			}
+			if e.borders < 2 {
+				e.tri[e.borders], e.corner[e.borders] = int32(i), t[(k+2)%3]
+			}
+			e.borders++
+		}
+	}
+	return slices.DeleteFunc(all, func(e inner) bool { return e.borders != 2 })
 }
 
 // swap flips inner edges whose opposite angles add up to more than half a turn.
 func (m *flatMesh) swap() {
 	for range 6 { // what is left comes round in the next pass of refine
-		at, order := m.edges()
 		touched := make([]bool, len(m.tris))
 		any := false
-		for _, e := range order {
-			s := at[e]
-			if len(s) != 2 || touched[s[0].tri] || touched[s[1].tri] {
+		for _, e := range m.edges() {
+			t, u := e.tri[0], e.tri[1]
+			if touched[t] || touched[u] {
 				continue
 			}
-			a, b, c, d := m.pts[e[0]].p, m.pts[e[1]].p, m.pts[s[0].corner].p, m.pts[s[1].corner].p
+			a, b, c, d := m.pts[e.a].p, m.pts[e.b].p, m.pts[e.corner[0]].p, m.pts[e.corner[1]].p
 			if !m.better(a, b, c, d) {
 				continue
 			}
-			t, u := s[0], s[1]
-			first, second := e[0], e[1]
+			first, second := e.a, e.b
 			if b.Sub(a).Cross(c.Sub(a)) < 0 { // c on the right of a-b
 				first, second = second, first
 			}
-			m.tris[t.tri] = [3]int32{first, u.corner, t.corner}
-			m.tris[u.tri] = [3]int32{u.corner, second, t.corner}
-			touched[t.tri], touched[u.tri] = true, true
+			m.tris[t] = [3]int32{first, e.corner[1], e.corner[0]}
+			m.tris[u] = [3]int32{e.corner[1], second, e.corner[0]}
+			touched[t], touched[u] = true, true
 			any = true
 		}
 		if !any {
@@ -100,49 +124,36 @@ func (m *flatMesh) better(a, b, c, d geom.Vec2) bool {
 
 // halve cuts the inner edges that leave the surface too far; false when none does.
 func (m *flatMesh) halve(into *soup) bool {
-	at, order := m.edges()
 	touched := make([]bool, len(m.tris))
 	type job struct {
-		e   [2]int32
+		inner
 		off float64
 	}
 	var jobs []job
-	for _, e := range order {
-		if len(at[e]) != 2 {
-			continue
-		}
-		mid := m.pts[e[0]].p.Add(m.pts[e[1]].p).Mul(0.5)
+	for _, e := range m.edges() {
+		mid := m.pts[e.a].p.Add(m.pts[e.b].p).Mul(0.5)
 		p := m.s.at(mid.X/m.s.su, mid.Y/m.s.sv)
-		a, b := into.weld.Points()[m.pts[e[0]].id], into.weld.Points()[m.pts[e[1]].id]
+		a, b := into.weld.Points()[m.pts[e.a].id], into.weld.Points()[m.pts[e.b].id]
 		if off := distToChord(p, a, b); off > geom.ChordError {
 			jobs = append(jobs, job{e, off})
 		}
 	}
-	slices.SortStableFunc(jobs, func(x, y job) int {
-		switch {
-		case x.off > y.off:
-			return -1
-		case x.off < y.off:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(jobs, func(x, y job) int { return cmp.Compare(y.off, x.off) })
 	any := false
 	for _, j := range jobs {
-		s := at[j.e]
-		if touched[s[0].tri] || touched[s[1].tri] {
+		if touched[j.tri[0]] || touched[j.tri[1]] {
 			continue
 		}
-		touched[s[0].tri], touched[s[1].tri] = true, true
-		mid := m.pts[j.e[0]].p.Add(m.pts[j.e[1]].p).Mul(0.5)
+		touched[j.tri[0]], touched[j.tri[1]] = true, true
+		mid := m.pts[j.a].p.Add(m.pts[j.b].p).Mul(0.5)
 		n := int32(len(m.pts))
 		m.pts = append(m.pts, flatPoint{mid, into.weld.Add(m.s.at(mid.X/m.s.su, mid.Y/m.s.sv))})
-		for _, x := range s {
-			t := m.tris[x.tri]
-			for t[2] != x.corner { // turn so that the edge comes first
+		for k, tri := range j.tri {
+			t := m.tris[tri]
+			for t[2] != j.corner[k] { // turn so that the edge comes first
 				t = [3]int32{t[1], t[2], t[0]}
 			}
-			m.tris[x.tri] = [3]int32{t[0], n, t[2]}
+			m.tris[tri] = [3]int32{t[0], n, t[2]}
 			m.tris = append(m.tris, [3]int32{n, t[1], t[2]})
 		}
 		any = true
