@@ -3,6 +3,7 @@ package cli
 import (
 	"io"
 	"os"
+	"sync/atomic"
 
 	"github.com/vbauerster/mpb/v8"
 	"github.com/vbauerster/mpb/v8/decor"
@@ -13,7 +14,7 @@ import (
 type bar struct {
 	p    *mpb.Progress
 	b    *mpb.Bar
-	name string
+	name atomic.Value // string; drawn from a goroutine of the bar's own
 }
 
 // progress starts a bar over the steps of a run.
@@ -36,10 +37,10 @@ func (b *bar) step(name string, done, total int) {
 	if b.p == nil {
 		return
 	}
-	b.name = name
+	b.name.Store(name)
 	if b.b == nil {
 		b.b = b.p.AddBar(int64(total), mpb.BarRemoveOnComplete(),
-			mpb.PrependDecorators(decor.Any(func(decor.Statistics) string { return b.name }, decor.WC{W: 10, C: decor.DindentRight})))
+			mpb.PrependDecorators(decor.Any(func(decor.Statistics) string { return b.name.Load().(string) }, decor.WC{W: 10, C: decor.DindentRight})))
 	}
 	b.b.SetCurrent(int64(done))
 }
