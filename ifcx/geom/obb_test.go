@@ -50,10 +50,9 @@ func TestOBB(t *testing.T) {
 	} {
 		r := rand.New(rand.NewPCG(7, 8))
 		for n := range 60 {
-			m, turn := c.m, Identity()
+			m := c.m
 			if n > 0 {
-				turn = turned(r.Float64()*6, r.Float64()*6, r.Float64()*6, Vec3{r.Float64() * 100, 30, 5})
-				m = m.Transform(turn)
+				m = m.Transform(turned(r.Float64()*6, r.Float64()*6, r.Float64()*6, Vec3{r.Float64() * 100, 30, 5}))
 			}
 			b := m.OBB()
 			got := b.Size()

@@ -2,7 +2,6 @@ package geom
 
 import (
 	"cmp"
-	"math"
 	"slices"
 )
 
@@ -197,16 +196,6 @@ func (m *Mesh) compact() *Mesh {
 		}
 	}
 	return r
-}
-
-// DistToPlaneMax returns the greatest distance in metres of the mesh's vertices in front of
-// the plane; negative when all are behind it.
-func (m *Mesh) DistToPlaneMax(p Plane) float64 {
-	d := math.Inf(-1)
-	for _, v := range m.Verts {
-		d = math.Max(d, p.Dist(v))
-	}
-	return d
 }
 
 // Sewn returns a mesh of the same faces with their corners welded and with corners that lie

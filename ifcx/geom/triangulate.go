@@ -45,10 +45,6 @@ type ears struct {
 	ids []int32 // the caller's number of each point
 }
 
-func (c *ears) turn(a, b, d int32) float64 {
-	return c.pts[b].Sub(c.pts[a]).Cross(c.pts[d].Sub(c.pts[a]))
-}
-
 // bridge joins the holes to the outer loop, rightmost hole first, each by the shortest
 // segment from its rightmost point that crosses nothing.
 func (c *ears) bridge(loops [][]int32) []int32 {
