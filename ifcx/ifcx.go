@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"slices"
 	"sync"
 
 	"voidcheck/ifcx/graph"
@@ -71,7 +72,7 @@ func OpenFiles(ctx context.Context, files []*source.File, opt Options) (*model.B
 	}
 	o := opener{opt: opt, total: len(files)}
 	groups := grouped(files)
-	contents := make([]model.Content, len(groups))
+	contents := make([][]model.Content, len(groups))
 	err := o.each(ctx, "read", len(groups), func(i int) (string, error) {
 		c, err := o.read(groups[i])
 		contents[i] = c
@@ -81,7 +82,7 @@ func OpenFiles(ctx context.Context, files []*source.File, opt Options) (*model.B
 		return nil, err
 	}
 	o.step("build", "", 0)
-	b := model.Federate(contents, opt.Log)
+	b := model.Federate(slices.Concat(contents...), opt.Log)
 	o.step("build", "", 1)
 	return b, nil
 }
@@ -141,8 +142,8 @@ func grouped(files []*source.File) [][]*source.File {
 	return out
 }
 
-// read turns one file, or the layers of one model, into content that can be federated.
-func (o *opener) read(files []*source.File) (model.Content, error) {
+// read turns one file, or the layers of models, into contents that can be federated.
+func (o *opener) read(files []*source.File) ([]model.Content, error) {
 	f := files[0]
 	if f.Kind == source.IFC5 {
 		return ifcjson.Read(files, o.opt.Log)
@@ -155,7 +156,7 @@ func (o *opener) read(files []*source.File) (model.Content, error) {
 	if err != nil {
 		return nil, err
 	}
-	return model.FromGraph(g), nil
+	return []model.Content{model.FromGraph(g)}, nil
 }
 
 // each runs one job per index on a few goroutines and joins all errors in index order.

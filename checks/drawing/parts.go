@@ -44,13 +44,14 @@ func (m *maker) services() []finding.DrawnPart {
 	})
 }
 
-// serviceKind sorts a service by its entity; the standard's entities carry the word.
+// serviceKind sorts a service by its entity, which carries the word, or by that of its type:
+// in IFC2X3 only the types tell pipes from ducts.
 func serviceKind(e *model.Element) string {
 	for _, k := range []struct{ kind, entity string }{
 		{"pipe", "IfcPipeSegment"}, {"pipe", "IfcPipeFitting"}, {"duct", "IfcDuctSegment"}, {"duct", "IfcDuctFitting"},
 		{"cable", "IfcCableSegment"}, {"cable", "IfcCableCarrierSegment"}, {"cable", "IfcCableFitting"}, {"cable", "IfcCableCarrierFitting"},
 	} {
-		if e.Is(k.entity) {
+		if e.Is(k.entity) || e.TypeEntity == k.entity+"Type" {
 			return k.kind
 		}
 	}

@@ -45,6 +45,15 @@ func (n *node) prop(name string) string {
 	return stringOf(a.val)
 }
 
+// predefined is the predefined type: the words that follow the entity in the class code, or
+// the property of that name.
+func (n *node) predefined(words string) string {
+	if words == "" {
+		words = n.prop("PredefinedType")
+	}
+	return strings.ToUpper(words)
+}
+
 // transform applies usd::xformop: a 4 x 4 matrix for row vectors, the last row the translation.
 func (n *node) transform(parent geom.Mat) geom.Mat {
 	a, ok := n.attrs[xformAttr]

@@ -16,16 +16,16 @@ import (
 
 // builder turns the composed tree into a part of a building.
 type builder struct {
-	c       *content
-	origin  geom.Vec3
-	schema  *express.Schema
-	part    *model.Part
-	files   map[*document]*model.File
-	byPath  map[string]*model.Element // by node path, the first instance
-	used    map[string]int            // GlobalIds given
-	next    graph.ID
-	bounds  []boundary
-	matSets map[*model.File]map[string]model.PropSets
+	c      *content
+	origin geom.Vec3
+	schema *express.Schema
+	part   *model.Part
+	byPath map[string]*model.Element // by node path, the first instance
+	used   map[string]int            // GlobalIds given
+	next   graph.ID
+	bounds []boundary
+	placed map[string]bool // paths that stand outside zones
+	zoned  []zoned
 }
 
 type boundary struct{ space, element string }
@@ -42,17 +42,16 @@ type where struct {
 
 // Build implements model.Content.
 func (c *content) Build(origin geom.Vec3) *model.Part {
-	b := &builder{c: c, origin: origin, schema: express.ForName("IFC4X3"), part: &model.Part{}, files: map[*document]*model.File{},
-		byPath: map[string]*model.Element{}, used: map[string]int{}, matSets: map[*model.File]map[string]model.PropSets{}}
+	b := &builder{c: c, origin: origin, schema: express.ForName("IFC4X3"), part: &model.Part{}, byPath: map[string]*model.Element{}, used: map[string]int{}}
 	for _, d := range c.docs {
-		f := &model.File{Name: d.file.Name, SHA256: d.file.SHA256, Schema: "IFC5", Tool: d.tool, Entities: len(d.nodes), LengthUnitM: 1, LengthUnit: "metre"}
-		b.files[d] = f
-		b.part.Files = append(b.part.Files, f)
-		b.matSets[f] = map[string]model.PropSets{}
-		f.SetMaterialProps(func() map[string]model.PropSets { return b.matSets[f] })
+		b.part.Files = append(b.part.Files, c.files[d].File)
 	}
 	start := geom.Identity()
 	start.O = start.O.Sub(origin)
+	b.placed = map[string]bool{}
+	for _, r := range c.roots {
+		r.outsideZones(b.placed)
+	}
 	for _, r := range c.roots {
 		b.visit(r, where{place: start})
 	}
@@ -60,8 +59,13 @@ func (c *content) Build(origin geom.Vec3) *model.Part {
 	return b.part
 }
 
-// visit makes what a node stands for and goes on to its children.
+// visit makes what a node stands for and goes on to its children. A child of a zone that
+// stands in a storey too is the same thing and not a second one.
 func (b *builder) visit(n *node, w where) {
+	if w.zone != nil && b.placed[n.class] {
+		b.zoned = append(b.zoned, zoned{w.zone, n.class})
+		return
+	}
 	w.chain += "/" + n.name
 	m := n.transform(w.place)
 	w.hidden = w.hidden || n.invisible()
@@ -153,14 +157,11 @@ func (b *builder) occurrence(n *node, ent *express.Entity, words string, m geom.
 // element reads an occurrence. Its File is that of the first layer that names it.
 func (b *builder) element(n *node, ent *express.Entity, words string, m geom.Mat, w *where) *model.Element {
 	b.next++
-	e := &model.Element{GlobalID: b.id(n, w.chain), Entity: ent.Name, Predefined: strings.ToUpper(words), Name: title(n), LongName: n.prop("LongName"),
+	e := &model.Element{GlobalID: b.id(n, w.chain), Entity: ent.Name, Predefined: n.predefined(words), Name: title(n), LongName: n.prop("LongName"),
 		Description: n.prop("Description"), ObjectType: n.prop("ObjectType"), Tag: n.prop("Tag"), File: b.file(n), ID: b.next,
 		Storey: w.storey, Placement: m, Classes: n.classes()}
 	for p := ent.Parent; p != nil; p = p.Parent {
 		e.Parents = append(e.Parents, p.Name)
-	}
-	if p := n.prop("PredefinedType"); p != "" && e.Predefined == "" {
-		e.Predefined = strings.ToUpper(p)
 	}
 	for _, t := range n.types {
 		if t.has(materialAttr) || t.code() == "" && t.prop("Name") == "" && t.prop("TypeName") == "" {
@@ -174,7 +175,7 @@ func (b *builder) element(n *node, ent *express.Entity, words string, m geom.Mat
 	if w.hidden {
 		solids = nil
 	}
-	e.Materials = b.materials(n, e.File)
+	e.Materials = b.materials(n)
 	e.SetProps(sync.OnceValue(n.props))
 	e.HasShape = len(solids) > 0
 	e.SetBody(sync.OnceValue(func() *shape.Body { return body(solids, n.axisLine(m)) }))
@@ -183,14 +184,14 @@ func (b *builder) element(n *node, ent *express.Entity, words string, m geom.Mat
 
 // file returns the file of the first layer that describes a node.
 func (b *builder) file(n *node) *model.File {
-	if f := b.files[n.origin]; f != nil {
-		return f
+	if f := b.c.files[n.origin]; f != nil {
+		return f.File
 	}
 	return b.part.Files[0]
 }
 
 // materials lists the codes of the element's own material and of those of its geometry.
-func (b *builder) materials(n *node, f *model.File) []string {
+func (b *builder) materials(n *node) []string {
 	var out []string
 	var look func(*node)
 	look = func(k *node) {
@@ -202,7 +203,7 @@ func (b *builder) materials(n *node, f *model.File) []string {
 			if !found {
 				out = append(out, code)
 			}
-			b.noteMaterial(k, code, f)
+			b.noteMaterial(k, code, b.c.files[n.origin])
 		}
 		for _, c := range k.children {
 			if c.code() == "" && !c.has(boundaryAttr) {
@@ -216,13 +217,18 @@ func (b *builder) materials(n *node, f *model.File) []string {
 
 // noteMaterial keeps the material properties that come with a material: all attributes of
 // the inherited material node but its code and presentation.
-func (b *builder) noteMaterial(n *node, code string, f *model.File) {
-	if f == nil || b.matSets[f][code] != nil {
+func (b *builder) noteMaterial(n *node, code string, f *layerFile) {
+	if f == nil {
+		return
+	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if f.mats[code] != nil {
 		return
 	}
 	for _, t := range n.types {
 		if t.field(materialAttr, "code") == code {
-			b.matSets[f][code] = t.props()
+			f.mats[code] = t.props()
 			return
 		}
 	}
@@ -246,18 +252,6 @@ func title(n *node) string {
 	return strings.TrimSuffix(strings.TrimSuffix(n.name, n.class), " - ")
 }
 
-func (b *builder) zone(n *node, ent *express.Entity, words string, m geom.Mat, w *where) *model.Zone {
-	z := &model.Zone{GlobalID: b.id(n, w.chain), Name: title(n), LongName: n.prop("LongName"), ObjectType: n.prop("ObjectType"), Entity: ent.Name,
-		Predefined: strings.ToUpper(words), File: b.file(n), Classes: n.classes()}
-	solids := n.solids(m)
-	if w.hidden {
-		solids = nil
-	}
-	z.Body = sync.OnceValue(func() *shape.Body { return body(solids, nil) })
-	b.part.Zones = append(b.part.Zones, z)
-	return z
-}
-
 func (b *builder) opening(n *node, words string, m geom.Mat, w *where) {
 	if w.whole == nil {
 		b.problem(n, source.Warning, "opening-without-host", "the opening stands in no element; it is left out", "make it a child of the element it is cut into")
@@ -265,7 +259,7 @@ func (b *builder) opening(n *node, words string, m geom.Mat, w *where) {
 	}
 	b.next++
 	solids := n.solids(m)
-	b.addOpening(&model.Opening{GlobalID: b.id(n, w.chain), Name: title(n), Predefined: strings.ToUpper(words), Host: w.whole, ID: b.next, Placement: m,
+	b.addOpening(&model.Opening{GlobalID: b.id(n, w.chain), Name: title(n), Predefined: n.predefined(words), Host: w.whole, ID: b.next, Placement: m,
 		File: b.file(n), Body: sync.OnceValue(func() *shape.Body { return body(solids, nil) })})
 }
 
@@ -322,6 +316,7 @@ func (b *builder) finish() {
 	for _, s := range p.Spaces {
 		spaces[s.Element] = s
 	}
+	b.linkZones(spaces)
 	for _, x := range b.bounds {
 		s, e := spaces[b.byPath[x.space]], b.byPath[x.element]
 		if s == nil || e == nil || spaces[e] != nil {
@@ -331,6 +326,9 @@ func (b *builder) finish() {
 	}
 	for _, s := range p.Spaces {
 		sort.SliceStable(s.Bounds, func(i, j int) bool { return s.Bounds[i].GlobalID < s.Bounds[j].GlobalID })
+	}
+	if b.c.guest {
+		return
 	}
 	for _, f := range p.Files {
 		var own []*model.Element

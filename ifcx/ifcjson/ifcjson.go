@@ -11,16 +11,18 @@ import (
 	"fmt"
 	"path"
 	"strings"
+	"sync"
 
 	"voidcheck/ifcx/geom"
 	"voidcheck/ifcx/model"
 	"voidcheck/ifcx/source"
 )
 
-// Read composes the layers in the order given: later ones win. The error names every file
-// that is no IFC5 model, with line, column and JSON path.
-func Read(files []*source.File, log *source.Log) (model.Content, error) {
-	c := &content{log: log}
+// Read composes the layers in the order given: later ones win. Files that do not speak of
+// the same project are models of their own, and each project is one content. The error names
+// every file that is no IFC5 model, with line, column and JSON path.
+func Read(files []*source.File, log *source.Log) ([]model.Content, error) {
+	c := &content{log: log, files: map[*document]*layerFile{}}
 	var errs []error
 	for _, f := range files {
 		d, err := parse(f, log)
@@ -29,6 +31,7 @@ func Read(files []*source.File, log *source.Log) (model.Content, error) {
 			continue
 		}
 		c.docs = append(c.docs, d)
+		c.files[d] = newLayerFile(d)
 	}
 	if len(errs) > 0 {
 		return nil, errors.Join(errs...)
@@ -39,15 +42,96 @@ func Read(files []*source.File, log *source.Log) (model.Content, error) {
 	if comp.full {
 		return nil, fmt.Errorf("%s: composing its nodes gives more than %d of them or a depth of more than %d; a node is instanced without end", files[0].Name, maxNodes, maxDepth)
 	}
-	c.pickRoots()
-	return c, nil
+	if !c.pickRoots() {
+		return []model.Content{c}, nil
+	}
+	return c.split(), nil
 }
 
 // content is a composed model.
 type content struct {
 	log   *source.Log
-	docs  []*document
+	docs  []*document // the layers that it brings to the building
 	roots []*node
+	files map[*document]*layerFile // of all layers
+	guest bool                     // its only layer was brought by another content
+}
+
+// layerFile is a layer as a file of the building. The material properties in it are gathered
+// by every content that uses it.
+type layerFile struct {
+	*model.File
+	mu   sync.Mutex
+	mats map[string]model.PropSets
+}
+
+func newLayerFile(d *document) *layerFile {
+	f := &layerFile{mats: map[string]model.PropSets{}}
+	f.File = &model.File{Name: d.file.Name, SHA256: d.file.SHA256, Schema: "IFC5", Tool: d.tool, Entities: len(d.nodes), LengthUnitM: 1, LengthUnit: "metre"}
+	f.SetMaterialProps(func() map[string]model.PropSets { return f.mats })
+	return f
+}
+
+// split makes one content of every tree. A layer belongs to the first that it says something
+// of; one that says nothing of any belongs to the first.
+func (c *content) split() []model.Content {
+	says := map[string][]*document{} // path -> layers
+	for _, d := range c.docs {
+		for _, e := range d.nodes {
+			if p := head(e.path); len(says[p]) == 0 || says[p][len(says[p])-1] != d {
+				says[p] = append(says[p], d)
+			}
+		}
+	}
+	owner := map[*document]int{}
+	guests := map[int]*document{}
+	for i, r := range c.roots {
+		seen := map[string]bool{}
+		r.each(map[*node]bool{}, func(n *node) {
+			p := head(n.class)
+			if seen[p] {
+				return
+			}
+			seen[p] = true
+			for _, d := range says[p] {
+				if _, ok := owner[d]; !ok {
+					owner[d] = i
+				}
+				if guests[i] == nil {
+					guests[i] = d
+				}
+			}
+		})
+	}
+	out := make([]model.Content, len(c.roots))
+	for i, r := range c.roots {
+		own := &content{log: c.log, files: c.files, roots: []*node{r}}
+		for _, d := range c.docs {
+			if owner[d] == i { // layers that say nothing have owner 0
+				own.docs = append(own.docs, d)
+			}
+		}
+		if len(own.docs) == 0 {
+			own.docs, own.guest = []*document{guests[i]}, true
+		}
+		out[i] = own
+	}
+	return out
+}
+
+// each visits a tree and what its nodes inherit from, every node once.
+func (n *node) each(seen map[*node]bool, visit func(*node)) {
+	if seen[n] {
+		return
+	}
+	seen[n] = true
+	visit(n)
+	for _, t := range n.types {
+		t.each(seen, visit)
+	}
+	for _, k := range n.children {
+		k.each(seen, visit)
+	}
 }
 
 // reportImports lists imports that no given file resolves.
@@ -73,8 +157,9 @@ func (c *content) reportImports() {
 }
 
 // pickRoots keeps the trees that hold a project, when there are any: what hangs nowhere else
-// is a library of types and materials. Elements left out that way are named.
-func (c *content) pickRoots() {
+// is a library of types and materials. Elements left out that way are named. It returns false
+// when there is no project.
+func (c *content) pickRoots() bool {
 	var with, without []*node
 	for _, r := range c.roots {
 		if r.holds("IfcProject") {
@@ -84,7 +169,7 @@ func (c *content) pickRoots() {
 		}
 	}
 	if len(with) == 0 {
-		return
+		return false
 	}
 	c.roots = with
 	for _, r := range without {
@@ -94,6 +179,7 @@ func (c *content) pickRoots() {
 				Text: fmt.Sprintf("the node and %d others with a class hang under no project and are left out", n-1), Fix: "make it a child of a storey, or of another part of the project"})
 		}
 	}
+	return true
 }
 
 func (n *node) holds(class string) bool {

@@ -38,7 +38,7 @@ func build(t testing.TB, log *source.Log, files []*source.File) *model.Building 
 	if err != nil {
 		t.Fatal(err)
 	}
-	return model.Federate([]model.Content{c}, log)
+	return model.Federate(c, log)
 }
 
 func named(t testing.TB, b *model.Building, name string) *model.Element {

@@ -72,7 +72,7 @@ func (f *Fragment) Relate(entity string, args ...any) Ref {
 func (f *Fragment) Bytes() []byte {
 	var spaces, others []Ref
 	for _, r := range f.inside {
-		if l := f.lines[r-1].text; len(l) > 9 && l[:9] == "IFCSPACE(" {
+		if f.insts[r-1].entity == "IfcSpace" {
 			spaces = append(spaces, r)
 		} else {
 			others = append(others, r)

@@ -4,7 +4,6 @@ import (
 	"math/rand"
 	"sort"
 	"strconv"
-	"strings"
 )
 
 // scramble puts the instances in another order and numbers them anew, with gaps, as a file
@@ -12,49 +11,45 @@ import (
 func (s *Step) scramble(r *rand.Rand) {
 	number := map[Ref]Ref{}
 	next := Ref(1)
-	for _, i := range r.Perm(len(s.lines)) {
+	for _, i := range r.Perm(len(s.insts)) {
 		next += Ref(1 + r.Intn(3))
-		number[s.lines[i].ref] = next
+		number[s.insts[i].ref] = next
 	}
-	for i := range s.lines {
-		s.lines[i] = stepLine{number[s.lines[i].ref], renumber(s.lines[i].text, number)}
+	for i, x := range s.insts {
+		s.insts[i] = stepInst{number[x.ref], x.entity, renumbered(x.args, number)}
 	}
-	r.Shuffle(len(s.lines), func(i, j int) { s.lines[i], s.lines[j] = s.lines[j], s.lines[i] })
+	r.Shuffle(len(s.insts), func(i, j int) { s.insts[i], s.insts[j] = s.insts[j], s.insts[i] })
 }
 
-// renumber rewrites the references of an instance, leaving strings alone.
-func renumber(text string, number map[Ref]Ref) string {
-	var b strings.Builder
-	quoted := false
-	for i := 0; i < len(text); {
-		c := text[i]
-		if c == '\'' {
-			quoted = !quoted
+// renumbered returns arguments with their references replaced.
+func renumbered(args []any, number map[Ref]Ref) []any {
+	out := make([]any, len(args))
+	for i, a := range args {
+		switch v := a.(type) {
+		case Ref:
+			out[i] = number[v] // 0 stays 0
+		case []Ref:
+			l := make([]Ref, len(v))
+			for k, x := range v {
+				l[k] = number[x]
+			}
+			out[i] = l
+		case []any:
+			out[i] = renumbered(v, number)
+		default:
+			out[i] = a
 		}
-		if c != '#' || quoted {
-			b.WriteByte(c)
-			i++
-			continue
-		}
-		j := i + 1
-		for j < len(text) && text[j] >= '0' && text[j] <= '9' {
-			j++
-		}
-		n, _ := strconv.Atoi(text[i+1 : j])
-		b.WriteByte('#')
-		b.WriteString(strconv.Itoa(int(number[Ref(n)])))
-		i = j
 	}
-	return b.String()
+	return out
 }
 
 // Lines returns the instances as "#n=...;" by number, for tests.
 func (s *Step) Lines() []string {
-	l := append([]stepLine(nil), s.lines...)
+	l := append([]stepInst(nil), s.insts...)
 	sort.Slice(l, func(i, j int) bool { return l[i].ref < l[j].ref })
 	out := make([]string, len(l))
 	for i, x := range l {
-		out[i] = "#" + strconv.Itoa(int(x.ref)) + "=" + x.text + ";"
+		out[i] = "#" + strconv.Itoa(int(x.ref)) + "=" + x.text() + ";"
 	}
 	return out
 }

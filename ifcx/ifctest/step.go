@@ -39,14 +39,20 @@ type Step struct {
 	Tool     string
 	View     string  // view definition of FILE_DESCRIPTION
 	Unit     float64 // metres per length unit; lengths given to Len are divided by it
-	lines    []stepLine
+	insts    []stepInst
 	known    map[string]Ref
+	count    Ref // instances so far
+	out      *stream
 }
 
-type stepLine struct {
-	ref  Ref
-	text string
+// stepInst is one instance as it was added.
+type stepInst struct {
+	ref    Ref
+	entity string
+	args   []any
 }
+
+func (i stepInst) text() string { return format(i.entity, i.args) }
 
 // NewStep returns an empty file of the schema, in metres.
 func NewStep(schema string) *Step {
@@ -56,9 +62,14 @@ func NewStep(schema string) *Step {
 // Add writes an instance and returns its number. Arguments: nil prints $, strings are encoded,
 // float64, int, bool, Ref, Enum, Typed, Raw, and slices of these.
 func (s *Step) Add(entity string, args ...any) Ref {
-	r := Ref(len(s.lines) + 1)
-	s.lines = append(s.lines, stepLine{r, format(entity, args)})
-	return r
+	s.count++
+	i := stepInst{s.count, entity, args}
+	if s.out != nil {
+		s.out.write(i.ref, i.text())
+	} else {
+		s.insts = append(s.insts, i)
+	}
+	return i.ref
 }
 
 // Once is Add for instances without identity (points, directions, profiles): an equal one is
@@ -68,8 +79,10 @@ func (s *Step) Once(entity string, args ...any) Ref {
 	if r, ok := s.known[text]; ok {
 		return r
 	}
-	r := Ref(len(s.lines) + 1)
-	s.lines = append(s.lines, stepLine{r, text})
+	if s.out != nil && len(s.known) >= mostShared {
+		clear(s.known)
+	}
+	r := s.Add(entity, args...)
 	s.known[text] = r
 	return r
 }
@@ -233,21 +246,13 @@ func Quote(v string) string {
 
 // WriteTo writes the file. The time stamp is fixed: equal models give equal bytes.
 func (s *Step) WriteTo(w io.Writer) (int64, error) {
-	bw := bufio.NewWriterSize(w, 1<<16)
-	n := 0
-	put := func(t string) {
-		k, _ := bw.WriteString(t)
-		n += k
+	out := &stream{w: bufio.NewWriterSize(w, 1<<16)}
+	out.put(s.head())
+	for _, i := range s.insts {
+		out.write(i.ref, i.text())
 	}
-	put("ISO-10303-21;\nHEADER;\n")
-	put("FILE_DESCRIPTION((" + Quote(s.View) + "),'2;1');\n")
-	put("FILE_NAME(" + Quote(s.FileName) + ",'2026-01-31T10:00:00',(''),('')," + Quote(s.Tool) + "," + Quote(s.Tool) + ",'');\n")
-	put("FILE_SCHEMA((" + Quote(s.Schema) + "));\nENDSEC;\nDATA;\n")
-	for _, l := range s.lines {
-		put("#" + strconv.Itoa(int(l.ref)) + "=" + l.text + ";\n")
-	}
-	put("ENDSEC;\nEND-ISO-10303-21;\n")
-	return int64(n), bw.Flush()
+	out.put(stepTail)
+	return out.n, out.w.Flush()
 }
 
 // String returns the file as text.
@@ -257,4 +262,36 @@ func (s *Step) String() string {
 		panic(err)
 	}
 	return b.String()
+}
+
+const stepTail = "ENDSEC;\nEND-ISO-10303-21;\n"
+
+func (s *Step) head() string {
+	return "ISO-10303-21;\nHEADER;\n" +
+		"FILE_DESCRIPTION((" + Quote(s.View) + "),'2;1');\n" +
+		"FILE_NAME(" + Quote(s.FileName) + ",'" + timeStamp + "',(''),('')," + Quote(s.Tool) + "," + Quote(s.Tool) + ",'');\n" +
+		"FILE_SCHEMA((" + Quote(s.Schema) + "));\nENDSEC;\nDATA;\n"
+}
+
+// timeStamp stands in the header of every file.
+const timeStamp = "2026-01-31T10:00:00"
+
+// mostShared is how many shared instances are remembered while a file is streamed.
+const mostShared = 1 << 18
+
+// stream writes instances as they come.
+type stream struct {
+	w *bufio.Writer
+	n int64
+}
+
+func (o *stream) put(t string) {
+	k, _ := o.w.WriteString(t) // the writer keeps its error for Flush
+	o.n += int64(k)
+}
+
+func (o *stream) write(r Ref, text string) {
+	o.put("#" + strconv.Itoa(int(r)) + "=")
+	o.put(text)
+	o.put(";\n")
 }

@@ -1,7 +1,9 @@
 package ifctest
 
 import (
+	"bufio"
 	"crypto/sha256"
+	"errors"
 	"fmt"
 	"io"
 	"math/rand"
@@ -33,6 +35,7 @@ type modelWriter struct {
 	typOrder []string
 	typRef   map[string]Ref
 	shapes   map[string]Ref
+	first    map[*Part]*Part // the first child with a solid
 }
 
 // place is a written placement with its transform from the building's frame.
@@ -77,7 +80,7 @@ func newModelWriter(m *Model, d Disguise) (*modelWriter, error) {
 		return nil, fmt.Errorf("disguise: naming is %q", d.Naming)
 	}
 	w := &modelWriter{s: NewStep(schema), m: m, d: d, placed: map[*Part]place{}, refs: map[*Part]Ref{}, children: map[*Part][]Ref{},
-		ofMat: map[string][]Ref{}, matRef: map[string]Ref{}, ofType: map[string][]Ref{}, typRef: map[string]Ref{}, shapes: map[string]Ref{}}
+		ofMat: map[string][]Ref{}, matRef: map[string]Ref{}, ofType: map[string][]Ref{}, typRef: map[string]Ref{}, shapes: map[string]Ref{}, first: map[*Part]*Part{}}
 	w.s.Unit = unit
 	w.s.FileName = strings.ToLower(strings.ReplaceAll(m.Name, " ", "-")) + ".ifc"
 	return w, nil
@@ -89,16 +92,49 @@ func (m *Model) Step(d Disguise) (*Step, error) {
 	if err != nil {
 		return nil, err
 	}
-	w.project()
-	w.spaces()
-	for _, p := range m.Parts {
-		w.part(p)
-	}
-	w.relations()
+	w.all()
 	if d.Seed != 0 {
 		w.s.scramble(rand.New(rand.NewSource(d.Seed)))
 	}
 	return w.s, nil
+}
+
+// StreamSTEP is WriteSTEP for large models: instances are written as they are made and not
+// kept, so that the text is never in memory as a whole. A disguise with a Seed needs them all
+// and is refused.
+func (m *Model) StreamSTEP(out io.Writer, d Disguise) error {
+	if d.Seed != 0 {
+		return errors.New("disguise: instances cannot be shuffled while they are streamed")
+	}
+	w, err := newModelWriter(m, d)
+	if err != nil {
+		return err
+	}
+	w.s.out = &stream{w: bufio.NewWriterSize(out, 1<<20)}
+	w.s.out.put(w.s.head())
+	w.all()
+	w.s.out.put(stepTail)
+	return w.s.out.w.Flush()
+}
+
+// all writes the whole model.
+func (w *modelWriter) all() {
+	w.project()
+	w.spaces()
+	w.findFirst()
+	for _, p := range w.m.Parts {
+		w.part(p)
+	}
+	w.relations()
+}
+
+// findFirst finds the first child with a solid of every assembly.
+func (w *modelWriter) findFirst() {
+	for _, p := range w.m.Parts {
+		if q := p.Parent; q != nil && w.first[q] == nil && len(p.Solids) > 0 {
+			w.first[q] = p
+		}
+	}
 }
 
 const guidAlphabet = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz_$"

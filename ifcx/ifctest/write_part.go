@@ -130,10 +130,8 @@ func (w *modelWriter) part(p *Part) {
 // assemblyOrigin is the low corner of the first child with a solid, so that assemblies have a
 // place of their own.
 func (w *modelWriter) assemblyOrigin(p *Part, otherwise geom.Vec3) geom.Vec3 {
-	for _, q := range w.m.Parts {
-		if q.Parent == p && len(q.Solids) > 0 {
-			return w.toModel(q.Solids[0]).Frame.O
-		}
+	if q := w.first[p]; q != nil {
+		return w.toModel(q.Solids[0]).Frame.O
 	}
 	return otherwise
 }
@@ -145,18 +143,7 @@ func (w *modelWriter) product(p *Part, at place, rep any, copyNo int) {
 		key += "/copy"
 	}
 	e := w.kindOf(p)
-	var objectType any
-	if e.predefined == "USERDEFINED" {
-		objectType = partName(w.d.Naming, p)
-		if objectType == nil {
-			objectType = "Wall"
-		}
-	}
-	var tag any
-	if w.d.Naming != NamesNone {
-		tag = fmt.Sprintf("%s%d", roleNames[p.Role][1], p.N)
-	}
-	ref := w.root(e.entity, key, partName(w.d.Naming, p), append([]any{objectType, at.ref, rep, tag}, w.own(e)...)...)
+	ref := w.root(e.entity, key, partName(w.d.Naming, p), append([]any{w.objectType(e, p), at.ref, rep, w.tag(p)}, w.own(e)...)...)
 	if copyNo == 0 {
 		w.refs[p] = ref
 	}
@@ -175,6 +162,24 @@ func (w *modelWriter) product(p *Part, at place, rep any, copyNo int) {
 		w.opening(p, o, at, ref, fmt.Sprintf("%s/opening/%d", key, i))
 	}
 	w.properties(p, key, ref)
+}
+
+// objectType says what a part with a predefined type of the user's own is; nil for others.
+func (w *modelWriter) objectType(e entityOf, p *Part) any {
+	if e.predefined != "USERDEFINED" {
+		return nil
+	}
+	if n := partName(w.d.Naming, p); n != nil {
+		return n
+	}
+	return "Wall"
+}
+
+func (w *modelWriter) tag(p *Part) any {
+	if w.d.Naming == NamesNone {
+		return nil
+	}
+	return fmt.Sprintf("%s%d", roleNames[p.Role][1], p.N)
 }
 
 // opening writes a void cut into a part.

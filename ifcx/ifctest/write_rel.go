@@ -118,6 +118,21 @@ func partSetName(style string, p *Part) any {
 
 // noteType remembers the type of a part: one type a role and section.
 func (w *modelWriter) noteType(p *Part, e entityOf, ref Ref) {
+	size := sizeOf(p)
+	key := fmt.Sprint(e.typeEntity, "/", p.Role, "/", size)
+	if _, ok := w.ofType[key]; !ok {
+		w.typOrder = append(w.typOrder, key)
+		pre := e.typePredefined
+		if pre == "" {
+			pre = e.predefined
+		}
+		w.typRef[key] = w.root(e.typeEntity, "type/"+key, typeName(w.d.Naming, p, size), nil, nil, nil, nil, nil, Enum(pre))
+	}
+	w.ofType[key] = append(w.ofType[key], ref)
+}
+
+// sizeOf is the size that names of types carry, in millimetres; "" for none.
+func sizeOf(p *Part) string {
 	size := ""
 	if p.Thick > 0 {
 		size = fmt.Sprintf("%.1f", p.Thick*1000)
@@ -135,16 +150,7 @@ func (w *modelWriter) noteType(p *Part, e entityOf, ref Ref) {
 			size = fmt.Sprintf("%.0f", 2000*q.R)
 		}
 	}
-	key := fmt.Sprint(e.typeEntity, "/", p.Role, "/", size)
-	if _, ok := w.ofType[key]; !ok {
-		w.typOrder = append(w.typOrder, key)
-		pre := e.typePredefined
-		if pre == "" {
-			pre = e.predefined
-		}
-		w.typRef[key] = w.root(e.typeEntity, "type/"+key, typeName(w.d.Naming, p, size), nil, nil, nil, nil, nil, Enum(pre))
-	}
-	w.ofType[key] = append(w.ofType[key], ref)
+	return size
 }
 
 // relations writes what was noted: aggregation, containment, materials and types.

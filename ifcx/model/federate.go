@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -47,7 +48,11 @@ func Federate(files []Content, log *source.Log) *Building {
 
 // add appends a file's part.
 func (b *Building) add(p *Part) {
-	b.Files = append(b.Files, p.Files...)
+	for _, f := range p.Files {
+		if !slices.Contains(b.Files, f) { // layers may be in several parts
+			b.Files = append(b.Files, f)
+		}
+	}
 	if b.Project == "" {
 		b.Project = p.Project
 	}
