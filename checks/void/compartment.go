@@ -218,7 +218,7 @@ func (h *horizontal) fillFraming(list []*compCells, own []int32) {
 			a, b, sa, sb := ends[k][0], ends[k][1], stops[k][0], stops[k][1]
 			// Along its length a member always runs out into the void at its ends; what
 			// matters is what lies on the two sides across it.
-			if a >= 0 && a == b && across[k] <= 2*across[1-k] {
+			if a >= 0 && a == b && across[k] <= 5*across[1-k] {
 				into, one = a, false
 				break
 			}

@@ -193,10 +193,10 @@ func (f *field) wideEnough(ci int32, in []free, raw [][]free, w float64, step st
 			}
 			if z1-kept[i].z0 >= f.gap {
 				p := free{z0: kept[i].z0, z1: z1}
-				if p.z0 == iv.z0 {
+				if p.z0-iv.z0 < 1e-6 {
 					p.g0 = iv.g0
 				}
-				if p.z1 == iv.z1 {
+				if iv.z1-p.z1 < 1e-6 {
 					p.g1 = iv.g1
 				}
 				out = append(out, p)

@@ -130,13 +130,26 @@ func place(parts []Part, ids []int, f frame) []*solid {
 			s.verts[i] = geom.Vec3{X: q.X, Y: q.Y, Z: v.Z}
 			s.box = s.box.Extend(s.verts[i])
 		}
-		s.isBox = s.fillsBox()
+		s.isBox = s.fillsBox() || s.plainIJoist(p)
 		if !s.faceted() {
 			s.edges = s.featureEdges()
 		}
 		out = append(out, s)
 	}
 	return out
+}
+
+// plainIJoist reports whether a joist is an I-joist without holes that lies along the frame:
+// it counts as solid from flange to flange, so that blocks cut to the flanges close a bay. An
+// I section has 44 triangles; a web with holes has more and is taken as drawn.
+func (s *solid) plainIJoist(p *Part) bool {
+	if p.Role != RoleJoist || p.Framing != FramingI || len(s.tris) > 60 {
+		return false
+	}
+	m := geom.Mesh{Verts: s.verts, Tris: s.tris}
+	d := s.box.Size()
+	// Turned out of the frame its box would be far larger than an I section of its size.
+	return math.Min(d.X, d.Y) < 0.15 && math.Abs(m.Volume()) > 0.1*d.X*d.Y*d.Z
 }
 
 // faceted reports whether a solid that bounds no void is drawn in so many facets that each of

@@ -122,7 +122,44 @@ func (h *horizontal) findLines(strips []*strip) []*bandLine {
 			out = append(out, h.separationLines(st, sheets, used)...)
 		}
 	}
+	h.alignBare(out)
 	return append(out, h.draftstopLines(sheets, used)...)
+}
+
+// alignBare puts the band of a double wall's side that has no stop at all where the stops of
+// the other unit lines of the level stand, so that areas are measured alike.
+func (h *horizontal) alignBare(lines []*bandLine) {
+	inset := func(b *bandLine) float64 {
+		w := &h.s.in.Walls[b.Wall]
+		if b.Side < 0 {
+			return b.t0 - w.Across.Lo
+		}
+		return w.Across.Hi - b.t1
+	}
+	var in, thick []float64
+	for _, b := range lines {
+		if b.Side != 0 && len(b.stops) > 0 {
+			in, thick = append(in, inset(b)), append(thick, b.t1-b.t0)
+		}
+	}
+	if len(in) == 0 {
+		return
+	}
+	sort.Float64s(in)
+	sort.Float64s(thick)
+	d, th := in[len(in)/2], thick[len(thick)/2]
+	for _, b := range lines {
+		w := &h.s.in.Walls[b.Wall]
+		switch {
+		case b.Side == 0 || len(b.stops) > 0:
+		case b.Side < 0:
+			b.t0 = w.Across.Lo + d
+			b.t1 = math.Min(b.t0+th, w.Gaps[0].Lo)
+		default:
+			b.t1 = w.Across.Hi - d
+			b.t0 = math.Max(b.t1-th, w.Gaps[0].Hi)
+		}
+	}
 }
 
 // wallLine is the line of a separation whose wall goes on through the attic: the wall itself

@@ -98,6 +98,9 @@ func (j judge) wall(t *top, sep, i int) {
 	}
 	lines := j.above(sep, i)
 	for _, l := range lines {
+		if l.Wall == i {
+			j.short(sep, t.storey, l)
+		}
 		bad := grade.Gaps(l.Openings, j.gap)
 		if len(bad) == 0 {
 			t.evidence = grade.Weaker(t.evidence, grade.Evidence(l.Void))
@@ -124,6 +127,23 @@ func (j judge) wall(t *top, sep, i int) {
 		t.ways["it reaches the deck or the roof"] = true
 	default:
 		t.worse(finding.NotShown)
+	}
+}
+
+// short reports where a wall that goes on into the attic ends below the sheathing. What else
+// may fill the gap, a chord or a rafter, is no part of the separation.
+func (j judge) short(sep, storey int, l *void.Line) {
+	for _, s := range l.Short {
+		if s.GapM < j.gap {
+			continue
+		}
+		j.Report(checks.Report{
+			Outcome: finding.Deficient, Evidence: finding.Modelled, Storey: storey, Units: j.w.UnitList(sep), Point: s.Point,
+			Place: j.w.UnitLine(sep) + ", wall in the attic", Elements: j.Building.Input.Walls[l.Wall].Elements, Cause: "wall short of the sheathing",
+			Measured: grade.Metres(s.GapM), Limit: grade.Metres(j.gap),
+			Message: fmt.Sprintf("The wall ends %s below the underside of the roof sheathing over %s of its length.", j.w.Length(s.GapM), j.w.Length(s.LengthM)),
+			Remedy:  "Carry the wall up tight to the underside of the roof sheathing, or as the local code accepts.",
+		})
 	}
 }
 
