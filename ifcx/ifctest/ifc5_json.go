@@ -119,33 +119,32 @@ func rows(m geom.Mat) [][]float64 {
 // length rounds metres to the step that STEP files have.
 func length(m float64) float64 { return round(m, 1e-10) }
 
-// body writes solids, less what is cut out of them, as a mesh below a node.
+// body writes solids, less what is cut out of them, as one mesh each below a node.
 func (x *ifc5Writer) body(path string, solids []Prism, cuts ...Prism) {
-	if len(solids) == 0 {
-		return
-	}
-	mesh := &geom.Mesh{}
-	for _, s := range solids {
+	for i, s := range solids {
 		m := s.mesh()
 		for _, c := range cuts {
 			if less, err := geom.CombineSolids(m, c.mesh(), geom.Difference); err == nil {
 				m = less
 			}
 		}
-		mesh.Append(m)
+		key, name := path+"/body", "Body"
+		if i > 0 {
+			key, name = fmt.Sprint(key, i), fmt.Sprint(name, " ", i+1)
+		}
+		n := ifc5Node{path: uuidOf(GUID(key))}
+		pts := make([][]float64, len(m.Verts))
+		for i, v := range m.Verts {
+			pts[i] = []float64{length(v.X), length(v.Y), length(v.Z)}
+		}
+		indices := make([]int32, 0, 3*len(m.Tris))
+		for _, t := range m.Tris {
+			indices = append(indices, t[:]...)
+		}
+		n.set("usd::usdgeom::mesh", ifc5Object{{"faceVertexIndices", indices}, {"points", pts}})
+		x.base = append(x.base, n)
+		x.under(path, n.path, name)
 	}
-	n := ifc5Node{path: uuidOf(GUID(path + "/body"))}
-	pts := make([][]float64, len(mesh.Verts))
-	for i, v := range mesh.Verts {
-		pts[i] = []float64{length(v.X), length(v.Y), length(v.Z)}
-	}
-	indices := make([]int32, 0, 3*len(mesh.Tris))
-	for _, t := range mesh.Tris {
-		indices = append(indices, t[:]...)
-	}
-	n.set("usd::usdgeom::mesh", ifc5Object{{"faceVertexIndices", indices}, {"points", pts}})
-	x.base = append(x.base, n)
-	x.under(path, n.path, "Body")
 }
 
 // mesh returns the prism as closed triangles, outward-facing. Round sections have as many
