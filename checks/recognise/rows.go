@@ -112,7 +112,7 @@ func (r *reader) growRows(studs, plates []*piece) {
 	for i, s := range studs {
 		for _, k := range r.near.in(s.box.Grow(endLap + 0.001)) {
 			j, ok := at[r.ps[k]]
-			if !ok {
+			if !ok || isBlockOn(plates[j], s) {
 				continue
 			}
 			switch endsOn(s, plates[j]) {
@@ -159,6 +159,15 @@ func (r *reader) growRows(studs, plates []*piece) {
 	}
 	r.rows = kept
 	r.numberRows()
+}
+
+// isBlockOn reports whether an upright piece lies in the plane of a wall rather than across it:
+// a block that closes a narrow bay between truss ends is taller than long, but no stud.
+func isBlockOn(plate, p *piece) bool {
+	l := stripOf(plate)
+	s0, s1, t0, t1 := l.span(p)
+	_, _, w0, w1 := l.span(plate)
+	return s1-s0 > 0.11 && s1-s0 > 1.5*(t1-t0) && t1-t0 < 0.7*(w1-w0)
 }
 
 // ownRow returns the group of plates a stud belongs to, -1 for none: the one that holds it at
