@@ -24,6 +24,9 @@ type Param struct {
 	Default string // as a person writes it: "1000 ft2"; "" means off
 	Doc     string // meaning
 	Source  string // where the default comes from, with its evidence mark
+	// Check says what is wrong with the entries of a list, whose grammar only the check
+	// knows; nil where every word is allowed.
+	Check func(entries []string) error
 }
 
 // Limits are the typed parameter values of one check.

@@ -177,7 +177,7 @@ func (l Limits) set(p Param, text string) error {
 		for _, w := range strings.Split(text, ",") {
 			l.List[p.Name] = append(l.List[p.Name], strings.TrimSpace(w))
 		}
-		return nil
+		return p.entries(l.List[p.Name])
 	case p.Kind == Switch:
 		if text != "true" && text != "false" {
 			return fmt.Errorf("%q is not a switch; write true or false", text)
@@ -231,7 +231,7 @@ func (l Limits) setJSON(p Param, raw jsontext.Value) error {
 			return fmt.Errorf("the list holds something that is not a text")
 		}
 		l.Text[p.Name], l.List[p.Name] = strings.Join(words, ", "), words
-		return nil
+		return p.entries(words)
 	case 't', 'f':
 		if p.Kind != Switch {
 			return fmt.Errorf("%s stands here, but %s is wanted", raw, wanted(p.Kind))
@@ -239,6 +239,14 @@ func (l Limits) setJSON(p Param, raw jsontext.Value) error {
 		return l.set(p, string(raw))
 	}
 	return fmt.Errorf("%s is wanted here", wanted(p.Kind))
+}
+
+// entries applies the parameter's own grammar to a list.
+func (p Param) entries(words []string) error {
+	if p.Check == nil {
+		return nil
+	}
+	return p.Check(words)
 }
 
 func wanted(k ParamKind) string {

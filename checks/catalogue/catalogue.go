@@ -7,6 +7,8 @@ import (
 	"voidcheck/checks/catalogue/atticdraftstoparea"
 	"voidcheck/checks/catalogue/atticdraftstopline"
 	"voidcheck/checks/catalogue/draftstopcomplete"
+	"voidcheck/checks/catalogue/draftstopmaterial"
+	"voidcheck/checks/catalogue/fireblockmaterial"
 	"voidcheck/checks/catalogue/floordraftstoparea"
 	"voidcheck/checks/catalogue/floordraftstopbalance"
 	"voidcheck/checks/catalogue/floordraftstopline"
@@ -30,10 +32,12 @@ func Checks() []*checks.Check {
 		atticdraftstoparea.Check,
 		atticdraftstopline.Check,
 		draftstopcomplete.Check,
+		draftstopmaterial.Check,
 		wallfireblocklevel.Check,
 		wallfireblockrun.Check,
 		voidjunction.Check,
 		serviceopening.Check,
+		fireblockmaterial.Check,
 		separationcontinuity.Check,
 		separationservice.Check,
 		separationspread.Check,

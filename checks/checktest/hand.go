@@ -210,3 +210,17 @@ func Want(t testing.TB, rs []checks.Report, lines ...string) {
 		t.Errorf("got:\n%swant:\n%s", got, want)
 	}
 }
+
+// RunList is Run with one list parameter given.
+func (h *Hand) RunList(t testing.TB, c *checks.Check, name string, entries ...string) []checks.Report {
+	t.Helper()
+	was := c.Params
+	defer func() { c.Params = was }()
+	c.Params = append([]adoption.Param(nil), was...)
+	for i := range c.Params {
+		if c.Params[i].Name == name {
+			c.Params[i].Default = strings.Join(entries, ", ")
+		}
+	}
+	return h.Run(t, c)
+}

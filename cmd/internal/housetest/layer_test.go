@@ -41,9 +41,12 @@ var layers = []struct {
 	{pkg: "checks/drawing", may: "checks/finding checks/recognise checks/void ifcx/geom ifcx/model", why: "it draws nothing and judges nothing"},
 	{pkg: "checks", may: "checks/adoption checks/finding checks/measure checks/recognise checks/spread checks/void ifcx/geom", why: "the contract and the driver know no check"},
 	{pkg: "checks/unitline", may: "checks checks/finding checks/grade checks/place checks/void ifcx/geom", why: "what the checks of lines share"},
+	{pkg: "checks/materials", may: "checks/finding checks/lexicon checks/measure schema", why: "lists of materials look at no building"},
+	{pkg: "checks/stopmaterial", may: "checks checks/finding checks/grade checks/materials checks/place checks/recognise checks/unitline checks/void ifcx/geom ifcx/model",
+		why: "what the checks of materials share"},
 	{pkg: "checks/checktest", may: "checks checks/adoption checks/finding checks/lexicon checks/measure checks/recognise checks/spread checks/void ifcx/...", why: "the harness of checks"},
 	{pkg: "checks/catalogue", may: "checks checks/catalogue/...", why: "a list"},
-	{pkg: "checks/catalogue/...", may: "checks checks/adoption checks/crossing checks/finding checks/grade checks/measure checks/place checks/recognise checks/spread checks/unitline checks/void ifcx/geom ifcx/source",
+	{pkg: "checks/catalogue/...", may: "checks checks/adoption checks/crossing checks/finding checks/grade checks/materials checks/measure checks/place checks/recognise checks/spread checks/stopmaterial checks/unitline checks/void ifcx/geom ifcx/source",
 		why: "no check imports another, and none reads IFC"},
 
 	{pkg: "cmd/internal/output/table", may: "checks/finding checks/measure", why: "outputs are made from findings alone"},

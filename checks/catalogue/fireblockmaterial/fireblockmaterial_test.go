@@ -1,0 +1,103 @@
+package fireblockmaterial
+
+import (
+	"strings"
+	"testing"
+
+	"voidcheck/checks/checktest"
+	"voidcheck/checks/recognise"
+	"voidcheck/checks/void"
+)
+
+// block adds a fireblock of a material: mm thick along y, 0.5 m along x, from z 2.5 up.
+func block(h *checktest.Hand, material string, y, mm, high float64) int {
+	e := h.Element(recognise.Fireblock, "IfcMember", "B")
+	if material != "" {
+		h.B.Model.Elements[e].Materials = []string{material}
+	}
+	h.Part(void.RoleBlock, e, 1, y, 2.5, 1.5, y+mm/1000, 2.5+high)
+	return e
+}
+
+// Sizes of 780 CMR 717.2.1 and of dry lumber (HUD guide, NDS-S table 1B), from either side.
+func TestThickness(t *testing.T) {
+	for _, tt := range []struct {
+		material string
+		mm, high float64
+		want     string
+	}{
+		{"SPF lumber", 38.1, 0.4, "meets declared | fireblock B"},
+		{"SPF lumber", 36, 0.4, "not-shown declared | fireblock B | 0.036 m"},
+		{"SPF lumber", 19.05, 0.4, "deficient declared | fireblock B | 0.01905 m"},
+		{"OSB", 18.256, 0.4, "meets declared | fireblock B"},
+		{"OSB", 18, 0.4, "not-shown declared | fireblock B | 0.018 m"},
+		{"OSB", 11.1125, 0.4, "deficient declared | fireblock B | 0.01111 m"},
+		{"Gypsum board", 12.7, 0.4, "meets declared | fireblock B"},
+		{"Mineral wool", 89, 0.1, "meets declared | fireblock B"},
+		{"Fiberglass batt", 89, 0.4064, "meets declared | fireblock B"},
+		{"Fiberglass batt", 89, 0.38, "deficient declared | fireblock B | 0.38 m"},
+		{"Spray foam", 89, 0.4, "deficient declared | fireblock B"},
+		{"Fire foam", 89, 0.4, "not-shown declared | fireblock B"},
+		{"Cellulose", 89, 0.4, "not-shown declared | fireblock B"},
+	} {
+		t.Run(tt.material, func(t *testing.T) {
+			h := checktest.NewHand(1)
+			block(h, tt.material, 4, tt.mm, tt.high)
+			checktest.Want(t, h.Run(t, Check), tt.want)
+		})
+	}
+}
+
+// Two thicknesses of 1 in nominal lumber, one against the other, are a fireblock; alone or
+// apart they are none.
+func TestTwoLayers(t *testing.T) {
+	h := checktest.NewHand(1)
+	block(h, "SPF lumber", 4, 19.05, 0.4)
+	block(h, "SPF lumber", 4.01905, 19.05, 0.4)
+	checktest.Want(t, h.Run(t, Check), `meets declared | fireblocks of SPF lumber, 3/4"`)
+	h = checktest.NewHand(1)
+	block(h, "SPF lumber", 4, 19.05, 0.4)
+	block(h, "SPF lumber", 4.1, 19.05, 0.4)
+	checktest.Want(t, h.Run(t, Check), "deficient declared | 2 fireblocks | 0.01905 m")
+}
+
+// Blocks that fail are told for each side of a unit line; a draftstop would do there.
+func TestUnitLine(t *testing.T) {
+	h := checktest.NewHand(2)
+	w := h.Separation(0)
+	v := h.Void(void.KindFloor, 1, []int{0}, 60)
+	for _, side := range []int{-1, 1} {
+		l := h.Line(void.LineSeparation, v, 0, w, side, 18)
+		for i := range 3 {
+			l.Elements = append(l.Elements, block(h, "OSB", float64(i), 11.1125, 0.4))
+		}
+	}
+	r := h.Run(t, Check)
+	checktest.Want(t, r,
+		"deficient declared | unit line U1/U2, floor void, U2 side, 3 fireblocks | 0.01111 m",
+		"deficient declared | unit line U1/U2, floor void, U1 side, 3 fireblocks | 0.01111 m")
+	if !strings.Contains(r[0].Message, "would do for a draftstop") {
+		t.Error(r[0].Message)
+	}
+}
+
+// What the model does not tell is one item for each cause, not one for each block.
+func TestNotShown(t *testing.T) {
+	h := checktest.NewHand(1)
+	for i := range 40 {
+		block(h, []string{"", "Default"}[i%2], float64(i), 38.1, 0.4)
+	}
+	checktest.Want(t, h.Run(t, Check), "not-shown declared | fireblocks of unnamed material", "not-shown declared | fireblocks of Default")
+}
+
+// A test that the model names is passed on, not evaluated.
+func TestReference(t *testing.T) {
+	h := checktest.NewHand(1)
+	e := block(h, "Polyurethane foam", 4, 89, 0.4)
+	h.B.Model.Elements[e].Description = "tested to ASTM E136, in its full thickness"
+	r := h.Run(t, Check)
+	checktest.Want(t, r, "not-shown declared | fireblock B")
+	if !strings.Contains(r[0].Message, "ASTM E136, which is not evaluated") {
+		t.Error(r[0].Message)
+	}
+}

@@ -1,0 +1,196 @@
+// Package stopmaterial judges what draftstops and fireblocks are made of. The two checks
+// share it, so that a board reads the same in both.
+package stopmaterial
+
+import (
+	"sort"
+
+	"voidcheck/checks"
+	"voidcheck/checks/finding"
+	"voidcheck/checks/materials"
+	"voidcheck/checks/place"
+	"voidcheck/checks/void"
+	"voidcheck/ifcx/geom"
+)
+
+// stop is one element that is a stop, with what the list says of it.
+type stop struct {
+	element int
+	parts   []*void.Part
+	sample  materials.Sample
+	verdict materials.Verdict
+	where   spot
+	mid     geom.Vec3
+}
+
+// spot is where a stop stands: in a line through a void, in the cavity of a wall, or on a
+// storey.
+type spot struct {
+	line   *void.Line
+	wall   int // index into Input.Walls, -1
+	storey int
+}
+
+// collect gathers the elements of a role in the order of their indices.
+func collect(p *checks.Pass, role void.Role) []*stop {
+	in := &p.Building.Input
+	by := map[int]*stop{}
+	var list []*stop
+	for i := range in.Parts {
+		part := &in.Parts[i]
+		if part.Role != role || part.Mesh == nil || len(part.Mesh.Tris) == 0 || isDoor(p, part.Element) {
+			continue
+		}
+		s := by[part.Element]
+		if s == nil || part.Element < 0 {
+			s = &stop{element: part.Element}
+			by[part.Element] = s
+			list = append(list, s)
+		}
+		s.parts = append(s.parts, part)
+	}
+	sort.SliceStable(list, func(i, j int) bool { return list[i].element < list[j].element })
+	for _, s := range list {
+		s.sample = SampleOf(p.Building, s.parts)
+		b := geom.EmptyBox()
+		for _, part := range s.parts {
+			b = b.Join(part.Mesh.Box())
+		}
+		s.mid = b.Center()
+	}
+	return list
+}
+
+// isDoor reports whether a part is the door of an access opening; draftstop-door judges it.
+func isDoor(p *checks.Pass, element int) bool {
+	if element < 0 || element >= len(p.Building.Things) {
+		return false
+	}
+	e := p.Building.Things[element].Element
+	return e != nil && (e.Is("IfcDoor") || e.Is("IfcWindow"))
+}
+
+// locate finds where the stops stand.
+func locate(p *checks.Pass, w *place.Words, list []*stop) {
+	lines := map[int]*void.Line{}
+	for _, l := range p.Voids.Lines {
+		if l.Void == nil {
+			continue
+		}
+		for _, e := range l.Elements {
+			if lines[e] == nil {
+				lines[e] = l
+			}
+		}
+	}
+	walls := map[int]int{}
+	note := func(es []int, wall int) {
+		for _, e := range es {
+			if _, ok := walls[e]; !ok {
+				walls[e] = wall
+			}
+		}
+	}
+	for _, c := range p.Voids.Cavities {
+		for i := range c.Levels {
+			note(c.Levels[i].Elements, c.Wall)
+		}
+		for i := range c.Runs {
+			note(c.Runs[i].Elements, c.Wall)
+		}
+	}
+	for _, s := range list {
+		s.where = spot{wall: -1, storey: w.StoreyAt(s.mid.Z, false)}
+		if l := lines[s.element]; l != nil {
+			s.where.line, s.where.storey = l, l.Void.Storey
+		} else if i, ok := walls[s.element]; ok && i >= 0 && i < len(p.Building.Input.Walls) {
+			s.where.wall, s.where.storey = i, p.Building.Input.Walls[i].Storey
+		}
+	}
+}
+
+// layered adds the boards that lie against a stop of one thin board: they are its layers.
+func layered(list []*stop, l materials.List) {
+	several := map[string]bool{}
+	for _, e := range l {
+		several[e.Class] = several[e.Class] || e.Layers > 1
+	}
+	for _, s := range list {
+		if s.verdict.Reason != materials.ReasonThin || !several[s.verdict.Class] {
+			continue
+		}
+		for _, o := range list {
+			if o == s || o.verdict.Class != s.verdict.Class || o.mid.Sub(s.mid).Len() > 0.5 {
+				continue
+			}
+			if Against(s.parts[0].Mesh, o.parts[0].Mesh) {
+				s.sample.Plies = append(s.sample.Plies, o.sample.Plies...)
+			}
+		}
+	}
+}
+
+// Judge reports the stops of a role against a list: one item for each place with stops that
+// fail alike, one for each cause that leaves it open, one for each material that meets.
+func Judge(p *checks.Pass, role void.Role, use materials.Use) error {
+	d := materials.Default()
+	list, err := d.Parse(p.Limits.List["materials"])
+	if err != nil || len(list) == 0 {
+		return err
+	}
+	stops := collect(p, role)
+	j := &judge{p: p, w: place.New(p.Building, p.Voids, p.Units), d: d, use: use, list: list}
+	if len(stops) == 0 {
+		j.none()
+		return nil
+	}
+	for _, s := range stops {
+		s.verdict = d.Judge(s.sample, list)
+	}
+	layered(stops, list)
+	for _, s := range stops {
+		s.verdict = d.Judge(s.sample, list)
+	}
+	locate(p, j.w, stops)
+	for _, g := range groups(stops) {
+		j.report(g)
+	}
+	return nil
+}
+
+// group is stops that read alike.
+type group struct {
+	stops []*stop
+	verdict
+}
+
+type verdict struct {
+	outcome  finding.Outcome
+	reason   string
+	material string
+	mm       int // half millimetres
+	where    spot
+}
+
+// groups sorts stops into items, in the order of their first stop.
+func groups(list []*stop) []*group {
+	by := map[verdict]*group{}
+	var out []*group
+	for _, s := range list {
+		v := verdict{s.verdict.Outcome, s.verdict.Reason, s.verdict.Material, int(s.verdict.GotM*2e3 + 0.5), spot{wall: -1, storey: -1}}
+		switch {
+		case v.outcome == finding.Deficient:
+			v.where = s.where
+		case v.reason == materials.ReasonNone, v.reason == materials.ReasonUnknown, s.verdict.Entry.ThicknessM == 0:
+			v.mm = 0
+		}
+		g := by[v]
+		if g == nil {
+			g = &group{verdict: v}
+			by[v] = g
+			out = append(out, g)
+		}
+		g.stops = append(g.stops, s)
+	}
+	return out
+}
