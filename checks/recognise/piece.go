@@ -62,8 +62,6 @@ func (p *piece) z1() float64 { return p.box.Max.Z }
 
 // along reports the length, and width and thickness of a piece.
 func (p *piece) length() float64 { return p.size[0] }
-func (p *piece) width() float64  { return p.size[1] }
-func (p *piece) thick() float64  { return p.size[2] }
 
 // height is the extent of the oriented box along the axis nearest to plumb.
 func (p *piece) height() float64 {

@@ -11,12 +11,11 @@ import (
 // as the roof plane and an extrusion of 80 ft along y. heel is the height of the sheathing
 // over the ceiling at the inside of the wall.
 type gable struct {
-	in     Input
-	n      int
-	stops  []float64 // y of attic draftstops
-	gap    float64   // how far they end below the sheathing
-	heel   float64
-	hipped bool
+	in    Input
+	n     int
+	stops []float64 // y of attic draftstops
+	gap   float64   // how far they end below the sheathing
+	heel  float64
 }
 
 const ft = 0.3048

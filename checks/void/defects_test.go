@@ -101,6 +101,34 @@ func TestHoleInDraftstop(t *testing.T) {
 	}
 }
 
+// A pipe through a hole leaves a ring: open when it is wide enough, and told as one.
+func TestRingRoundPipe(t *testing.T) {
+	for _, c := range []struct {
+		r    float64
+		want int
+	}{{0.02, 1}, {0.03, 1}} {
+		h := &twoUnits{wide: 6, deep: 11, depth: 0.40, spacing: 0.61}
+		in := h.build()
+		y := 0.61*9 + 0.3
+		x0, x1, z0, z1 := -6-gapW/2-row, -gapW/2-row, 2.7127, 3.1
+		hx, hz, w := -3.3, 2.85, 0.10
+		for _, b := range []geom.Box{
+			box(x0, hx, y, y+board, z0, z1), box(hx+w, x1, y, y+board, z0, z1),
+			box(hx, hx+w, y, y+board, z0, hz), box(hx, hx+w, y, y+board, hz+w, z1)} {
+			in.Parts = append(in.Parts, Part{Mesh: geom.BoxMesh(b), Role: RoleDraftstop, Element: 9000, Assembly: -1})
+		}
+		lie := geom.Mat{X: geom.Vec3{X: 1}, Y: geom.Vec3{Z: 1}, Z: geom.Vec3{Y: -1}, O: geom.Vec3{X: hx + w/2, Y: y + 1, Z: hz + w/2}}
+		in.Parts = append(in.Parts, Part{Mesh: tube(0, 0, c.r, 0, 2).Transform(lie), Role: RoleService, Element: 9100, Assembly: -1})
+		r := mustSolve(t, disguise(in, 8, 0, 0, false))
+		if len(r.Openings) != c.want || r.Openings[0].Kind != OpenRing || r.Openings[0].Service != 9100 {
+			t.Fatalf("radius %g: want one ring\n%s", c.r, describe(r))
+		}
+		if area := w*w - math.Pi*c.r*c.r; math.Abs(r.Openings[0].AreaM2-area) > 0.03*area {
+			t.Errorf("radius %g: ring of %.5f m2 want %.5f", c.r, r.Openings[0].AreaM2, area)
+		}
+	}
+}
+
 // Part of a draftstop line is missing: at its end, and in its middle.
 func TestDraftstopSheetMissing(t *testing.T) {
 	for name, x := range map[string][]Span{

@@ -138,10 +138,8 @@ func (f *field) stepU(ci int32, at geom.Vec2, d int) (int32, float64) {
 	if s < 0 || s >= len(f.slabs) {
 		return -1, 0
 	}
-	u := (f.us[s] + f.us[s+1]) / 2
-	if d > 0 {
-		u = f.us[s] + 1e-9
-	} else {
+	u := f.us[s] + 1e-9
+	if d < 0 {
 		u = f.us[s+1] - 1e-9
 	}
 	return f.inSlab(s, u, at.Y), f.us[s+1] - f.us[s]

@@ -36,11 +36,6 @@ func (f frame) out(q geom.Vec2) geom.Vec2 {
 	}
 }
 
-// turn maps a direction into the frame.
-func (f frame) turn(d geom.Vec2) geom.Vec2 {
-	return geom.Vec2{X: d.Dot(f.dir), Y: f.dir.Cross(d)}
-}
-
 // dominantDirection returns the unit direction that most of the vertical face area follows,
 // modulo 90 degrees, and lets the longer side of the building run along it.
 func dominantDirection(parts []Part) geom.Vec2 {

@@ -127,10 +127,6 @@ func (s *solver) frameVoid(h *horizontal, v *Void, cells map[int32]bool) {
 			}
 		}
 	}
-	type line struct {
-		dir geom.Vec2
-		mid geom.Vec2
-	}
 	groups := map[int]*geom.Box{}
 	services := map[int]bool{}
 	for k := range inside {

@@ -16,9 +16,7 @@ type twoUnits struct {
 	depth   float64 // of the trusses
 	spacing float64
 	skip    map[string]bool // blocks to leave out: "L7", "R7"
-	holes   map[string]float64
-	attic   bool
-	stopAt  []float64 // y of draftstops on truss faces in the left unit: short of the deck by stopGap
+	stopAt  []float64       // y of draftstops on truss faces in the left unit: short of the deck by stopGap
 	stopGap float64
 	level   bool // leave the gap block out at the floor
 	n       int

@@ -102,10 +102,14 @@ func (s *solver) sheetOf(part int) (sheet, bool) {
 func (h *horizontal) findLines(strips []*strip) []*bandLine {
 	var sheets []sheet
 	used := map[int]bool{}
+	below := h.level.zhi - 0.03
+	if h.level.kind == KindFloor { // what stands on the deck is no stop under it
+		below = h.level.zt - 0.02
+	}
 	for _, i := range h.level.parts {
 		switch h.s.in.Parts[i].Role {
 		case RoleBlock, RoleDraftstop, RoleRim, RoleBeam, RoleFinish, RoleSolid:
-			if b := h.s.boxes[i]; b.Min.Z < h.level.zhi-0.03 && b.Max.Z > h.level.zlo+0.05 {
+			if b := h.s.boxes[i]; b.Min.Z < below && b.Max.Z > h.level.zlo+0.05 {
 				if sh, ok := h.s.sheetOf(i); ok {
 					sheets = append(sheets, sh)
 				}

@@ -89,9 +89,6 @@ func cavityCell(sep int, zone string, segment int) string {
 	return fmt.Sprintf("cavity/%d/%s/%d", sep, zone, segment)
 }
 
-// wallCell names the stud space of another wall.
-func wallCell(name string) string { return "wall/" + name }
-
 // segment returns which stretch between cavity blocks holds y.
 func (b *builder) segment(y float64) int {
 	return sort.SearchFloat64s(b.runBlocks(), y)

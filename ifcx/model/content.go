@@ -86,21 +86,23 @@ func (v *view) tool() string {
 }
 
 func (v *view) mapConversion() *MapConversion {
-	for _, r := range v.rows("IfcMapConversion") {
-		m := &MapConversion{CRS: v.row(r.ref("TargetCRS")).str("Name"), AbscissaX: 1, Scale: 1}
-		m.Eastings, _ = r.num("Eastings")
-		m.Northings, _ = r.num("Northings")
-		m.Height, _ = r.num("OrthogonalHeight")
-		if x, ok := r.num("XAxisAbscissa"); ok {
-			m.AbscissaX = x
-		}
-		m.OrdinateX, _ = r.num("XAxisOrdinate")
-		if x, ok := r.num("Scale"); ok {
-			m.Scale = x
-		}
-		return m
+	all := v.rows("IfcMapConversion")
+	if len(all) == 0 {
+		return nil
 	}
-	return nil
+	r := all[0]
+	m := &MapConversion{CRS: v.row(r.ref("TargetCRS")).str("Name"), AbscissaX: 1, Scale: 1}
+	m.Eastings, _ = r.num("Eastings")
+	m.Northings, _ = r.num("Northings")
+	m.Height, _ = r.num("OrthogonalHeight")
+	if x, ok := r.num("XAxisAbscissa"); ok {
+		m.AbscissaX = x
+	}
+	m.OrdinateX, _ = r.num("XAxisOrdinate")
+	if x, ok := r.num("Scale"); ok {
+		m.Scale = x
+	}
+	return m
 }
 
 // place returns the placement of a product in the file's own metres. What cannot be read of
@@ -215,11 +217,10 @@ func (c *content) Build(origin geom.Vec3) *Part {
 	c.origin = origin
 	c.byID, c.storeys, c.supers = map[graph.ID]*Element{}, map[graph.ID]*Storey{}, map[*express.Entity][]string{}
 	c.part = &Part{Files: []*File{c.file}}
-	for _, r := range c.v.rows("IfcProject") {
-		if c.part.Project = r.str("LongName"); c.part.Project == "" {
-			c.part.Project = r.str("Name")
+	if all := c.v.rows("IfcProject"); len(all) > 0 {
+		if c.part.Project = all[0].str("LongName"); c.part.Project == "" {
+			c.part.Project = all[0].str("Name")
 		}
-		break
 	}
 	c.reportSecond()
 	c.readStoreys()
