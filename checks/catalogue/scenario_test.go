@@ -65,11 +65,6 @@ func seeds() map[string]ifctest.House {
 	return m
 }
 
-// pending are mistakes that the solver does not find yet, or finds with another beside it.
-var pending = map[string]bool{
-	"soffit-open": true,
-}
-
 // brief are the mistakes that run in short mode.
 var brief = map[string]bool{"sound": true, "block-missing": true, "draftstop-short": true}
 
@@ -79,9 +74,6 @@ func TestSeeds(t *testing.T) {
 			continue
 		}
 		t.Run(name, func(t *testing.T) {
-			if pending[name] {
-				t.Skip("the solver does not tell this mistake yet")
-			}
 			checktest.Review(t, h, ifctest.Disguise{}, Checks()...).CheckTruth(t)
 		})
 	}

@@ -89,8 +89,9 @@ func (s *solver) compAt(wall int, p geom.Vec3) (*Compartment, *wallComp) {
 		return nil, nil
 	}
 	q := st.f.in(p.Plan())
-	// A contact lies on the border of the cavity: look a little to either side of it too.
-	for _, d := range []geom.Vec2{{}, {Y: 0.002}, {Y: -0.002}, {X: 0.002}, {X: -0.002}, {Y: 0.01}, {Y: -0.01}} {
+	// A contact lies on the border of the cavity, or on the face of its missing board: look a
+	// little to either side of it too.
+	for _, d := range []geom.Vec2{{}, {Y: 0.002}, {Y: -0.002}, {X: 0.002}, {X: -0.002}, {Y: 0.01}, {Y: -0.01}, {Y: 0.02}, {Y: -0.02}, {Y: 0.035}, {Y: -0.035}} {
 		ni := st.nodeAt(geom.Vec3{X: q.X + d.X, Y: q.Y + d.Y, Z: p.Z})
 		if ni >= 0 {
 			c := st.comps[st.uf.find(ni)]

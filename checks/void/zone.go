@@ -168,7 +168,7 @@ func (h *horizontal) zonesOf(i int32, st *strip, t float64, lines []int) []zone 
 		if inGap {
 			return []zone{{free{z0: h.zlo, z1: h.zhi}, classWall, int32(st.wall)}}
 		}
-		if within(t, st.w.Cavities) {
+		if len(st.w.Cavities) > 0 { // up to its outer faces: a face without a board is open
 			out = append(out, zone{free{z0: h.zlo, z1: math.Min(wallTop, h.zhi)}, classWall, int32(st.wall)})
 		}
 	}

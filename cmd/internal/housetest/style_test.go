@@ -16,8 +16,7 @@ import (
 const longest = 400
 
 // longer are the files that may be longer, each with its reason.
-var longer = map[string]string{
-}
+var longer = map[string]string{}
 
 func TestFilesAreShort(t *testing.T) {
 	for _, f := range tree(t) {
