@@ -13,11 +13,13 @@ import (
 	"voidcheck/checks/catalogue/floordraftstopbalance"
 	"voidcheck/checks/catalogue/floordraftstopline"
 	"voidcheck/checks/catalogue/modelcontent"
+	"voidcheck/checks/catalogue/separationboxes"
 	"voidcheck/checks/catalogue/separationcontinuity"
 	"voidcheck/checks/catalogue/separationservice"
 	"voidcheck/checks/catalogue/separationspread"
 	"voidcheck/checks/catalogue/serviceopening"
 	"voidcheck/checks/catalogue/voidjunction"
+	"voidcheck/checks/catalogue/voidservices"
 	"voidcheck/checks/catalogue/voidsummary"
 	"voidcheck/checks/catalogue/wallfireblocklevel"
 	"voidcheck/checks/catalogue/wallfireblockrun"
@@ -40,7 +42,9 @@ func Checks() []*checks.Check {
 		fireblockmaterial.Check,
 		separationcontinuity.Check,
 		separationservice.Check,
+		separationboxes.Check,
 		separationspread.Check,
+		voidservices.Check,
 		voidsummary.Check,
 		modelcontent.Check,
 	}
