@@ -101,6 +101,37 @@ func TestHoleInDraftstop(t *testing.T) {
 	}
 }
 
+// Deck and ceiling of sheets with open joints: still one void of the same area.
+func TestSheetsWithJoints(t *testing.T) {
+	h := &twoUnits{wide: 6, deep: 11, depth: 0.40, spacing: 0.61}
+	in := h.build()
+	var parts []Part
+	for _, p := range in.Parts {
+		if p.Role != RoleDeck && p.Role != RoleCeiling {
+			parts = append(parts, p)
+			continue
+		}
+		b := p.Mesh.Box()
+		for x := b.Min.X; x < b.Max.X; x += 1.22 {
+			for y := b.Min.Y; y < b.Max.Y; y += 2.44 {
+				q := p
+				q.Mesh = geom.BoxMesh(box(x, math.Min(x+1.217, b.Max.X), y, math.Min(y+2.437, b.Max.Y), b.Min.Z, b.Max.Z))
+				parts = append(parts, q)
+			}
+		}
+	}
+	in.Parts = parts
+	r := mustSolve(t, disguise(in, 5, 0, 0, false))
+	if fl := floorsOf(r); len(fl) != 2 || len(r.Openings) != 0 {
+		t.Fatalf("floor voids %d want 2, openings %d want 0\n%s", len(fl), len(r.Openings), describe(r))
+	}
+	for _, v := range floorsOf(r) {
+		if math.Abs(v.AreaM2-66) > 0.066 || len(v.Compartments) != 1 {
+			t.Errorf("area %.4f want 66, in %d compartments want 1", v.AreaM2, len(v.Compartments))
+		}
+	}
+}
+
 // A pipe through a hole leaves a ring: open when it is wide enough, and told as one.
 func TestRingRoundPipe(t *testing.T) {
 	for _, c := range []struct {
