@@ -113,7 +113,7 @@ func (s *solver) frameVoid(h *horizontal, v *Void, cells map[int32]bool) {
 	weight := map[Framing]float64{}
 	inside := map[int32]bool{}
 	lowest := math.Inf(1) // underside of the framing
-	ceiling := math.Inf(-1)
+	ceilings := map[int]float64{} // plan area by height of the ceiling's top, millimetres
 	layered, member := false, false
 	for ci := range cells {
 		c := &h.cells[ci]
@@ -122,8 +122,8 @@ func (s *solver) frameVoid(h *horizontal, v *Void, cells map[int32]bool) {
 				continue
 			}
 			inside[e.solid] = true
-			if e.role == RoleCeiling && e.z1 <= v.ZLo+0.01 {
-				ceiling = math.Max(ceiling, e.z1)
+			if z := h.voidZone(ci); e.role == RoleCeiling && z != nil && math.Abs(e.z1-z.z0) < 0.01 {
+				ceilings[int(math.Round(e.z1*1000))] += c.area
 			}
 		}
 	}
@@ -165,7 +165,7 @@ func (s *solver) frameVoid(h *horizontal, v *Void, cells map[int32]bool) {
 		}
 		switch sd.role {
 		case RoleChord, RoleJoist, RoleRafter, RoleFraming:
-			if sd.role != RoleFraming || d.Z < 1.2 && p.Framing != "" && p.Framing != FramingUnknown && p.Framing != FramingNone {
+			if sd.role != RoleFraming || d.Z < 1.2 && d.Z > 0.08 && p.Framing != "" && p.Framing != FramingUnknown && p.Framing != FramingNone {
 				lowest = math.Min(lowest, sd.box.Min.Z)
 			}
 			if sd.role == RoleFraming {
@@ -191,6 +191,12 @@ func (s *solver) frameVoid(h *horizontal, v *Void, cells map[int32]bool) {
 		}
 	}
 	v.Layered = layered && !member
+	ceiling, most := math.Inf(-1), 0.0
+	for z, a := range ceilings {
+		if a > most+1e-9 || a > most-1e-9 && float64(z)/1000 > ceiling {
+			ceiling, most = float64(z)/1000, a
+		}
+	}
 	v.Suspended = !math.IsInf(lowest, 1) && !math.IsInf(ceiling, -1) && lowest-ceiling > 0.03
 	for e := range services {
 		v.Services = append(v.Services, e)
