@@ -112,7 +112,7 @@ func touched(areas map[int]float64, total float64) []int {
 func (s *solver) frameVoid(h *horizontal, v *Void, cells map[int32]bool) {
 	weight := map[Framing]float64{}
 	inside := map[int32]bool{}
-	lowest := math.Inf(1) // underside of the framing
+	lowest := math.Inf(1)         // underside of the framing
 	ceilings := map[int]float64{} // plan area by height of the ceiling's top, millimetres
 	layered, member := false, false
 	for ci := range cells {
