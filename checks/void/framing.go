@@ -165,7 +165,7 @@ func (s *solver) frameVoid(h *horizontal, v *Void, cells map[int32]bool) {
 		}
 		switch sd.role {
 		case RoleChord, RoleJoist, RoleRafter, RoleFraming:
-			if sd.role != RoleFraming || d.Z < 1.2 && d.Z > 0.08 && p.Framing != "" && p.Framing != FramingUnknown && p.Framing != FramingNone {
+			if sd.role != RoleFraming || d.Z < 1.2 && d.Z > 0.08 && p.Framing != "" && p.Framing != FramingUnknown && p.Framing != FramingNone && p.Framing != FramingStud {
 				lowest = math.Min(lowest, sd.box.Min.Z)
 			}
 			if sd.role == RoleFraming {
