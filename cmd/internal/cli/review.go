@@ -14,6 +14,7 @@ import (
 	"voidcheck/checks/finding"
 	"voidcheck/checks/measure"
 	"voidcheck/cmd/internal/output/csv"
+	"voidcheck/cmd/internal/output/html"
 	"voidcheck/cmd/internal/output/json"
 	"voidcheck/cmd/internal/output/table"
 	"voidcheck/cmd/internal/review"
@@ -22,8 +23,8 @@ import (
 // reviewCmd is voidcheck review.
 type reviewCmd struct {
 	modelFlags
-	Format []string `help:"Output formats: table, json, csv; several need --out." default:"table" placeholder:"LIST"`
-	Out    string   `help:"Folder to write findings.txt, findings.json and findings.csv to, instead of standard output." placeholder:"DIR"`
+	Format []string `help:"Output formats: table, json, csv, html; several need --out." default:"table" placeholder:"LIST"`
+	Out    string   `help:"Folder to write findings.txt, .json, .csv and .html to, instead of standard output." placeholder:"DIR"`
 	Check  []string `help:"Run only these checks: ${checks}." placeholder:"NAME"`
 }
 
@@ -38,6 +39,7 @@ var formats = []format{
 	{"table", "findings.txt", table.Write, ""},
 	{"json", "findings.json", json.Write, ""},
 	{"csv", "findings.csv", csv.Write, "\ufeff"}, // spreadsheets take text without a mark for Latin-1
+	{"html", "findings.html", html.Write, ""},
 }
 
 func checkNames() []string {
@@ -101,7 +103,7 @@ func (c *reviewCmd) formats() ([]format, error) {
 	for _, name := range c.Format {
 		i := slices.IndexFunc(formats, func(f format) bool { return f.name == name })
 		if i < 0 {
-			return nil, &review.UsageError{Text: fmt.Sprintf("--format %s: there is no such format; the formats are table, json, csv", name)}
+			return nil, &review.UsageError{Text: fmt.Sprintf("--format %s: there is no such format; the formats are table, json, csv, html", name)}
 		}
 		if !slices.ContainsFunc(chosen, func(f format) bool { return f.name == name }) {
 			chosen = append(chosen, formats[i])

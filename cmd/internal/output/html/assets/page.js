@@ -1,0 +1,187 @@
+// The page: which drawing is on the stage, the links between comments and drawings, printing.
+let stage = null;
+
+const drawingMakers = new Map();
+for (const s of data.sheets) drawingMakers.set(s.id, { group: "Plans", title: `${s.id}  ${s.t}`, make: () => planDrawing(s), sheet: s });
+for (const s of data.sections) drawingMakers.set(s.id, { group: "Sections", title: `${s.id}  ${s.t}`, make: () => sectionDrawing(s), section: s });
+for (const v of data.views) drawingMakers.set("V" + v.s, { group: "Views of the voids", title: v.t, make: () => viewDrawing(v), view: v });
+
+// asks counts the places on a drawing that ask for an answer.
+function asks(m) {
+  const open = (it) => !it.q && (it.o === "deficient" || it.o === "not-shown");
+  if (m.sheet) return data.items.filter((it) => it.sh >= 0 && data.sheets[it.sh] === m.sheet && open(it)).length;
+  if (m.section) return (m.section.m || []).filter(([i]) => open(data.items[i])).length;
+  return (m.view.r || []).length;
+}
+
+function fillDrawings() {
+  const sel = byId("drawing"), groups = new Map();
+  for (const [id, m] of drawingMakers) {
+    if (!groups.has(m.group)) { const g = html("optgroup", { label: m.group }); groups.set(m.group, g); sel.append(g); }
+    const n = asks(m);
+    groups.get(m.group).append(html("option", { value: id }, m.title + (n ? `  (${n} open)` : "")));
+  }
+}
+
+function openDrawing(id, keepView) {
+  const m = drawingMakers.get(id);
+  if (!m || !stage) return false;
+  byId("drawing").value = id;
+  if (!(keepView && stage.drawing && stage.drawing.key === id)) stage.show(m.make());
+  legend(byId("legend"), stage.drawing);
+  byId("drawing-note").replaceChildren(m.view ? viewNote(m.view) : "");
+  return true;
+}
+
+// showItem brings the place of an item onto the stage and points it out.
+function showItem(key) {
+  const it = data.items[keyIndex.get(key)];
+  if (!it || !stage) return;
+  lift(it);
+  lit = key;
+  if (it.sh >= 0 && openDrawing(data.sheets[it.sh].id, true)) {
+    const r = it.q ? 9000 : 3200;
+    stage.look([it.p[0] - r, it.p[1] - r * 0.6, it.p[0] + r, it.p[1] + r * 0.6]);
+  } else stage.update();
+  light(byId("i-" + key));
+  const s = byId("stage").getBoundingClientRect();
+  if (s.bottom < 200 || s.top > window.innerHeight * 0.45) byId("drawings").scrollIntoView({ block: "start" });
+}
+
+function light(node) {
+  for (const n of document.querySelectorAll(".lit")) n.classList.remove("lit");
+  if (node) node.classList.add("lit");
+}
+
+// goToItem brings the place in the comments into view.
+function goToItem(key) {
+  const it = data.items[keyIndex.get(key)], node = byId("i-" + key);
+  if (!node) return;
+  if (it) lift(it);
+  lit = key;
+  for (let d = node.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
+  light(node);
+  node.scrollIntoView({ block: "center" });
+  const b = node.querySelector("button, a");
+  if (b) b.focus({ preventScroll: true });
+  if (stage && stage.drawing) stage.update();
+}
+
+// The legend shows only what the drawing can hold.
+const swatch = (cls, d, more) => svg("svg", { viewBox: "0 0 30 16", width: 30, height: 16, class: "swatch drawing", "aria-hidden": "true" }, svg("path", { class: cls, d }), more);
+const BOX = "M2 2H28V14H2Z", LINE = "M2 8H28";
+const legends = {
+  plan: [["comp within", BOX, "compartment within its limit"], ["comp plain", BOX, "compartment without a limit"], ["comp over", BOX, "over the limit"], ["comp joined", BOX, "over it with what is joined"],
+    ["wall separation", BOX, "unit separation"], ["wall", BOX, "wall"], ["stop draftstop", "M2 6H28V10H2Z", "draftstop"], ["stop block", "M11 4H19V12H11Z", "block"], ["opening-bar", LINE, "opening"],
+    ["service", "M2 5H28V11H2Z", "service"], ["framing", LINE, "truss or joist"], ["proposed", LINE, "proposed stop"], ["cavity", BOX, "wall cavity"]],
+  section: [["cut wood", BOX, "framing"], ["cut board", BOX, "gypsum board"], ["cut deck", BOX, "deck"], ["cut roof", BOX, "roof"], ["cut cut-stop", BOX, "stop or block, cut"], ["cut cut-stop beyond", BOX, "stop behind the section"], ["cut service", BOX, "service"], ["gap", BOX, "open"], ["opening-box", "M2 2H28V14H2ZM2 2L28 14M28 2L2 14", "opening"]],
+  view: [["solid-swatch", BOX, "concealed space"], ["solid-swatch reached", BOX, "space on the way of the fire"], ["route", LINE, "way of the fire, openings numbered"]],
+};
+function legend(host, d) {
+  host.replaceChildren();
+  for (const [cls, shape, word] of legends[d.legend] || []) {
+    if (d.sheet && !planHas(d.sheet, word)) continue;
+    const hatch = cls === "comp over" || cls === "gap" ? "over" : cls === "comp joined" ? "joined" : "";
+    host.append(html("span", { class: "legend-item" }, swatch(cls, shape, hatch ? svg("path", { d: hatch === "over" ? "M2 14L14 2M10 14L22 2M18 14L28 4" : "M2 14L14 2M18 14L28 4", class: "h-" + hatch }) : null), word));
+  }
+  if (d.legend === "view") return;
+  for (const o of ["deficient", "not-shown", "exempt", "note"]) if (data.items.some((it) => it.o === o && !it.q)) host.append(html("span", { class: "legend-item" }, html("span", { class: "tag small " + o }, "1"), outcomeWord(o).toLowerCase()));
+}
+function planHas(s, word) {
+  const c = (s.c || []).map((i) => data.comps[i]), own = c.filter((x) => data.voids[x.v].k !== "wall");
+  switch (word) {
+    case "compartment within its limit": return own.some((x) => x.st === "within");
+    case "compartment without a limit": return own.some((x) => !x.st);
+    case "over the limit": return own.some((x) => x.st === "over");
+    case "over it with what is joined": return own.some((x) => x.st === "joined");
+    case "wall cavity": return own.length < c.length;
+    case "draftstop": return (s.st || []).some((i) => data.stops[i].k === "draftstop");
+    case "block": return (s.st || []).some((i) => data.stops[i].k === "block");
+    case "opening": return (s.op || []).length > 0;
+    case "service": return (s.sv || []).length > 0;
+    case "truss or joist": return (s.fr || []).length > 0;
+    case "proposed stop": return data.proposed.some((p) => data.sheets[p.sh] === s);
+    case "unit separation": return data.walls.some((w) => w.s && w.lv === s.wl);
+  }
+  return true;
+}
+
+// Printing: every drawing that has something to answer, each on a page, then the sheets of
+// the voids that have. They are made for the print and taken away after it.
+function beforePrint() {
+  afterPrint();
+  for (const d of document.querySelectorAll("details:not(.ids)")) if (!d.open) { d.open = true; d.dataset.shut = ""; }
+  const host = html("div", { id: "print" });
+  document.querySelector("main").insertBefore(host, byId("met"));
+  const many = drawingMakers.size > 60;
+  for (const [, m] of drawingMakers) {
+    const whole = m.sheet || (m.section && (m.section.k === "long" || m.section.k === "cross"));
+    if (!asks(m) && (many || !whole)) continue;
+    printDrawing(host, m);
+  }
+  const asked = data.voids.filter((v) => (v.i || []).some((i) => { const it = data.items[i]; return it.o === "deficient" || it.o === "not-shown"; }));
+  for (const v of asked.slice(0, 60)) {
+    const s = voidSheet(v.id, true);
+    host.append(s);
+    s.drawPlan();
+  }
+  if (asked.length > 60) host.append(html("p", {}, `Sheets of ${asked.length - 60} more spaces are left out of this print; open and print them one by one.`));
+}
+
+function printDrawing(host, m) {
+  const d = m.make(), w = d.box[2] - d.box[0], h = d.box[3] - d.box[1];
+  const wide = w > h * 1.15, page = html("section", { class: "print-page " + (wide ? "wide" : "tall") }, html("h2", {}, d.title));
+  // Sizes in CSS pixels that fit A4 and Letter inside the margins.
+  const most = wide ? [925, 545] : [655, 800];
+  const k = Math.min(most[0] / w, most[1] / h);
+  const holder = html("div", { class: "print-drawing" });
+  page.append(holder);
+  host.append(page);
+  const st = new Stage(holder, { fixed: [Math.max(300, Math.round(w * k)), Math.max(200, Math.round(h * k))] });
+  st.show(d);
+  const leg = html("div", { class: "legend" });
+  page.append(leg);
+  legend(leg, d);
+  if (m.view) page.append(viewNote(m.view));
+}
+
+function afterPrint() {
+  const host = byId("print");
+  if (host) host.remove();
+  for (const d of document.querySelectorAll("details[data-shut]")) { d.open = false; delete d.dataset.shut; }
+}
+
+function start() {
+  startFilter();
+  document.addEventListener("click", (e) => {
+    const show = e.target.closest("[data-show]"), sheet = e.target.closest("[data-void-sheet]");
+    if (show) showItem(show.dataset.show);
+    else if (sheet) openVoid(sheet.dataset.voidSheet);
+  });
+  window.addEventListener("hashchange", fromHash);
+  window.addEventListener("beforeprint", beforePrint);
+  window.addEventListener("afterprint", afterPrint);
+  if (byId("stage") && drawingMakers.size) {
+    fillDrawings();
+    stage = new Stage(byId("stage"), { onMark: (it) => goToItem(it.key) });
+    const sel = byId("drawing"), ids = [...drawingMakers.keys()];
+    sel.addEventListener("change", () => openDrawing(sel.value));
+    const step = (d) => openDrawing(ids[(ids.indexOf(sel.value) + d + ids.length) % ids.length]);
+    byId("drawing-back").addEventListener("click", () => step(-1));
+    byId("drawing-on").addEventListener("click", () => step(1));
+    byId("zoom-in").addEventListener("click", () => stage.zoom(1.4));
+    byId("zoom-out").addEventListener("click", () => stage.zoom(1 / 1.4));
+    byId("zoom-all").addEventListener("click", () => stage.whole());
+    for (const k of ["framing", "services", "marks"]) byId("show-" + k).addEventListener("change", (e) => { stage.opt[k] = e.target.checked; stage.show(drawingMakers.get(sel.value).make(), true); });
+    // Begin with the plan on which most asks for an answer.
+    openDrawing(ids.reduce((a, b) => (drawingMakers.get(b).sheet && asks(drawingMakers.get(b)) > asks(drawingMakers.get(a)) ? b : a), ids[0]));
+  }
+  fromHash();
+}
+
+function fromHash() {
+  const h = decodeURIComponent(location.hash.slice(1));
+  if (h.startsWith("i-")) goToItem(h.slice(2));
+  else if (/^V[0-9]/.test(h)) openVoid(h);
+}
+start();

@@ -1,0 +1,70 @@
+// Void sheets: everything about one concealed space on one sheet.
+function voidSheet(id, printing) {
+  const n = voidIndex.get(id.split(".")[0]);
+  if (n === undefined) return null;
+  const v = data.voids[n];
+  const box = html("article", { class: "vsheet", "aria-label": "Sheet of " + v.id });
+  box.append(html("h3", {}, html("span", { class: "vsheet-id" }, v.id), ` ${v.kw}`, printing ? null : html("button", { type: "button", class: "vsheet-close", on: { click: () => { box.remove(); } } }, "Close")));
+  const facts = html("dl", { class: "vsheet-facts" });
+  if (v.k === "wall" && v.c && v.c.length > 4) v.f = v.f.filter((f) => f[0] !== "Parts").concat([["Parts", `${v.c.length}, between its studs, plates and blocks`]]);
+  for (const [k, w] of v.f) facts.append(html("div", {}, html("dt", {}, k), html("dd", {}, w)));
+  const plan = html("div", { class: "vsheet-plan" });
+  box.append(html("div", { class: "vsheet-head" }, facts, plan));
+  if (v.c && v.c.length && (v.k !== "wall" || v.c.length <= 4)) box.append(html("h4", {}, "Compartments"), compartmentTable(v));
+  const opens = data.openings.filter((o) => o.c.some((c) => c >= 0 && data.comps[c].v === n));
+  if (opens.length) box.append(html("h4", {}, "Openings"), openingTable(opens, n));
+  box.append(html("h4", {}, "Items"), itemTable(v));
+  box.drawPlan = () => drawVoidPlan(v, n, plan, printing);
+  return box;
+}
+
+function table(heads, rows) {
+  const t = html("table", { class: "list" }, html("thead", {}, html("tr", {}, ...heads.map((h) => html("th", { scope: "col", class: h[1] || null }, h[0])))));
+  const body = html("tbody");
+  for (const r of rows) body.append(html("tr", {}, ...r.map((c, i) => html("td", { "data-th": heads[i][0], class: heads[i][1] || null }, ...(Array.isArray(c) ? c : [c])))));
+  t.append(body);
+  return t;
+}
+
+function compartmentTable(v) {
+  const word = { over: "over the limit", joined: "over the limit with what openings join to it", within: "within the limit" };
+  const few = v.c.length > 24 ? v.c.slice(0, 24) : v.c;
+  const t = table([["Part", "short"], ["Units", "short"], ["Area", "num"], ["Limit", "num"], ["Height", "num"], ["Volume", "num"], ["Result"]],
+    few.map((i) => { const c = data.comps[i]; return [c.id, (c.u || []).join(" "), c.a, c.lim || "", c.h || "", c.vol || "", (c.st ? word[c.st] || outcomeWord(c.st) : "") + (c.jn ? `: ${c.jn}` : "")]; }));
+  return few === v.c ? t : html("div", {}, t, html("p", {}, `and ${v.c.length - few.length} more`));
+}
+
+function openingTable(opens, n) {
+  return table([["Opening"], ["What it is"], ["Clear size"], ["Leads to"]], opens.map((o) => {
+    const other = o.c.map((c) => (c >= 0 ? data.comps[c] : null)).filter((c) => c && c.v !== n);
+    const to = other.length ? other : o.c.filter((c) => c >= 0).map((c) => data.comps[c]);
+    return [o.id, o.k, o.s, to.map((c) => data.voids[c.v].kw + " " + c.id).join(", ")];
+  }));
+}
+
+function itemTable(v) {
+  const items = (v.i || []).map((i) => data.items[i]).filter((it) => it.ck !== "void-summary");
+  if (!items.length) return html("p", {}, "No item speaks of this space.");
+  return table([["No.", "short"], ["Outcome", "short"], ["Requirement"], ["Place", "place"], ["Measured", "short"]], items.map((it) => [
+    it.n ? html("button", { type: "button", class: "show", on: { click: () => goToItem(it.key) } }, it.n) : "", [html("span", { class: "sign " + it.o }), outcomeWord(it.o)], it.t, it.pl, it.m || "",
+  ]));
+}
+
+function drawVoidPlan(v, n, host, printing) {
+  const rings = (v.c || []).flatMap((i) => data.comps[i].o);
+  if (v.sh < 0 || !data.sheets[v.sh] || !rings.length) { host.remove(); return; }
+  const b = boxOf(rings), d = Math.max(b[2] - b[0], b[3] - b[1]) * 0.06 + 500;
+  const w = printing ? 420 : Math.max(240, host.getBoundingClientRect().width), box = grown(b, d);
+  const h = Math.min(printing ? 330 : 420, Math.max(150, (w * (box[3] - box[1])) / (box[2] - box[0])));
+  const st = new Stage(host, { fixed: [w, h] });
+  st.show(Object.assign(planDrawing(data.sheets[v.sh], { box, only: n })));
+}
+
+function openVoid(id) {
+  const host = byId("void-sheet"), sheet = voidSheet(id, false);
+  if (!sheet) return;
+  host.replaceChildren(sheet);
+  sheet.drawPlan();
+  host.scrollIntoView({ block: "start" });
+  host.focus({ preventScroll: true });
+}

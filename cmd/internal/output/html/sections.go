@@ -1,0 +1,303 @@
+package html
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"voidcheck/checks/finding"
+)
+
+// How far from a section's plane something may lie to be marked on it, mm.
+var markReach = map[string]float64{"long": 900, "cross": 900, "along": 400, "across": 450}
+
+func (m *maker) sections() {
+	for i := range m.d.Sections {
+		s := &m.d.Sections[i]
+		v := sectionData{ID: "S" + s.ID, Kind: s.Kind, Sep: s.Separation, Line: m.f.line(s.Line), Title: m.sectionTitle(s)}
+		if sep := m.separation(s.Separation); sep != nil {
+			v.Units = sep.Units
+		}
+		// What runs from right to left on the plan is shown from the other side.
+		turned := v.Line[2] < v.Line[0]-1 || abs(v.Line[2]-v.Line[0]) <= 1 && v.Line[3] < v.Line[1]
+		length := int(math.Hypot(float64(v.Line[2]-v.Line[0]), float64(v.Line[3]-v.Line[1])))
+		if turned {
+			v.Line = [4]int{v.Line[2], v.Line[3], v.Line[0], v.Line[1]}
+		}
+		for _, c := range s.Cuts {
+			v.Cuts = append(v.Cuts, m.cut(&c, length, turned))
+		}
+		m.marks(&v)
+		m.crossed(&v)
+		m.out.Sections = append(m.out.Sections, v)
+	}
+}
+
+func abs(v int) int {
+	if v < 0 {
+		return -v
+	}
+	return v
+}
+
+func (m *maker) cut(c *finding.Cut, length int, turned bool) cutData {
+	out := cutData{Role: c.Role, Beyond: c.Beyond}
+	s := func(v float64) int {
+		if turned {
+			return length - mm(v)
+		}
+		return mm(v)
+	}
+	for _, b := range c.Boxes {
+		s0, s1 := s(b[0]), s(b[2])
+		out.Boxes = append(out.Boxes, min(s0, s1), mm(b[1]-m.f.z0), max(s0, s1), mm(b[3]-m.f.z0))
+	}
+	for _, r := range c.Rings {
+		var ring []int
+		for _, p := range r {
+			ring = append(ring, s(p[0]), mm(p[1]-m.f.z0))
+		}
+		out.Rings = append(out.Rings, ring)
+	}
+	return out
+}
+
+func (m *maker) separation(id string) *finding.Separation {
+	for i := range m.r.Building.Separations {
+		if s := &m.r.Building.Separations[i]; s.ID == id {
+			return s
+		}
+	}
+	return nil
+}
+
+func (m *maker) sectionTitle(s *finding.Section) string {
+	line := ""
+	if sep := m.separation(s.Separation); sep != nil {
+		line = m.lineName(sep)
+	}
+	switch s.Kind {
+	case "long":
+		return "Section along the building, across the unit lines, through the highest attic"
+	case "cross":
+		return "Section across the building, through the highest attic"
+	case "along":
+		if s.Side != "" {
+			return "Section along " + line + ", in the stud row of " + words(m.unitNames([]string{s.Side})[0])
+		}
+		return "Section along " + line
+	}
+	return "Section across " + line
+}
+
+// lineName names a unit line.
+func (m *maker) lineName(sep *finding.Separation) string {
+	names := m.unitNames(sep.Units)
+	switch len(names) {
+	case 0:
+		return "unit line " + sep.ID
+	case 1:
+		return words("unit line of " + names[0])
+	}
+	return words(fmt.Sprintf("unit line %s / %s", names[0], names[1]))
+}
+
+// place gives where a point lies along a section and how far off it, mm.
+func place(l [4]int, p [3]int) (s, off float64) {
+	dx, dy := float64(l[2]-l[0]), float64(l[3]-l[1])
+	n := math.Hypot(dx, dy)
+	if n == 0 {
+		return 0, math.Inf(1)
+	}
+	x, y := float64(p[0]-l[0]), float64(p[1]-l[1])
+	return (x*dx + y*dy) / n, math.Abs(x*dy-y*dx) / n
+}
+
+// marks puts the items and openings near a section onto it.
+func (m *maker) marks(v *sectionData) {
+	n := math.Hypot(float64(v.Line[2]-v.Line[0]), float64(v.Line[3]-v.Line[1]))
+	near := func(p [3]int) (int, bool) {
+		s, off := place(v.Line, p)
+		return int(math.Round(s)), off <= markReach[v.Kind] && s >= 0 && s <= n
+	}
+	for i := range m.out.Items {
+		it := &m.out.Items[i]
+		if it.Quiet {
+			continue
+		}
+		if s, ok := near(it.Point); ok && (v.Units == nil || len(it.Units) == 0 || slices.ContainsFunc(it.Units, func(u string) bool { return slices.Contains(v.Units, u) })) {
+			v.Marks = append(v.Marks, [2]int{i, s})
+		}
+	}
+	for i := range m.out.Openings {
+		if s, ok := near(m.out.Openings[i].Point); ok {
+			v.Opens = append(v.Opens, [2]int{i, s})
+		}
+	}
+}
+
+// crossed names the unit lines that a section through the building crosses.
+func (m *maker) crossed(v *sectionData) {
+	if v.Kind != "long" && v.Kind != "across" {
+		return
+	}
+	seen := map[string]bool{}
+	for i := range m.out.Walls {
+		w := &m.out.Walls[i]
+		if w.Sep == "" || seen[w.Sep] || len(w.Ring) < 8 {
+			continue
+		}
+		x, y := (w.Ring[0]+w.Ring[4])/2, (w.Ring[1]+w.Ring[5])/2
+		s, off := place(v.Line, [3]int{x, y, 0})
+		long := math.Hypot(float64(w.Ring[2]-w.Ring[0]), float64(w.Ring[3]-w.Ring[1]))
+		if off < long/2 && s > 0 && s < math.Hypot(float64(v.Line[2]-v.Line[0]), float64(v.Line[3]-v.Line[1])) {
+			seen[w.Sep] = true
+			name := w.Sep
+			if sep := m.separation(w.Sep); sep != nil {
+				name = m.lineName(sep)
+			}
+			v.Lines = append(v.Lines, [2]any{name, int(math.Round(s))})
+		}
+	}
+}
+
+// views makes one view of the voids on either side of each unit line, with the ways by which
+// fire passes it.
+func (m *maker) views() {
+	for i := range m.r.Building.Separations {
+		sep := &m.r.Building.Separations[i]
+		v := viewData{Sep: sep.ID, Title: "Voids at " + m.lineName(sep), Units: sep.Units}
+		m.lineOf(&v)
+		for n := range m.out.Comps {
+			if m.beside(&v, n) {
+				v.Comps = append(v.Comps, n)
+			}
+		}
+		in := func(c int) bool { return c >= 0 && slices.Contains(v.Comps, c) }
+		for n := range m.out.Openings {
+			if o := &m.out.Openings[n]; in(o.Comps[0]) && in(o.Comps[1]) {
+				v.Opens = append(v.Opens, n)
+			}
+		}
+		m.routes(&v)
+		if len(v.Comps) > 0 {
+			m.out.Views = append(m.out.Views, v)
+		}
+	}
+}
+
+// lineOf finds where the unit line stands: the longest of its walls.
+func (m *maker) lineOf(v *viewData) {
+	best := 0.0
+	for i := range m.out.Walls {
+		w := &m.out.Walls[i]
+		if w.Sep != v.Sep || len(w.Ring) < 8 {
+			continue
+		}
+		if n := math.Hypot(float64(w.Ring[2]-w.Ring[0]), float64(w.Ring[3]-w.Ring[1])); n > best {
+			best = n
+			v.Line = &[4]int{w.Ring[0], w.Ring[1], w.Ring[2], w.Ring[3]}
+		}
+	}
+}
+
+// beside reports whether a compartment belongs to a view: a horizontal void of one of the
+// units, or a cavity of the unit line itself.
+func (m *maker) beside(v *viewData, n int) bool {
+	c := &m.out.Comps[n]
+	d := &m.out.Voids[c.Void]
+	if len(c.Rings) == 0 {
+		return false
+	}
+	touches := func(list []string) bool {
+		return slices.ContainsFunc(list, func(u string) bool { return slices.Contains(v.Units, u) })
+	}
+	switch d.Kind {
+	case "wall":
+		return len(d.Units) > 1 && sameUnits(d.Units, v.Units)
+	case "floor", "attic", "crawl":
+		return touches(c.Units) || len(c.Units) == 0 && touches(d.Units)
+	}
+	return false
+}
+
+func sameUnits(a, b []string) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for _, u := range a {
+		if !slices.Contains(b, u) {
+			return false
+		}
+	}
+	return true
+}
+
+// routes traces the ways between the units of a view through the compartments that the items
+// name, one opening from each to the next.
+func (m *maker) routes(v *viewData) {
+	for i := range m.r.Items {
+		it := &m.r.Items[i]
+		if it.Check != "separation-spread" || it.Outcome == finding.Meets || !sameUnits(it.Units, v.Units) || len(it.Spaces) == 0 {
+			continue
+		}
+		r := routeData{Item: m.item[it.Key]}
+		for k, id := range it.Spaces {
+			c, ok := m.comp[id]
+			if !ok {
+				c = -1
+			}
+			if k > 0 {
+				o := m.between(r.Comps[k-1], c, it.Point)
+				r.Opens = append(r.Opens, o)
+				if o >= 0 {
+					r.Words = append(r.Words, m.out.Openings[o].Kind+", "+m.out.Openings[o].Size)
+				} else {
+					r.Words = append(r.Words, "opening")
+				}
+			}
+			r.Comps = append(r.Comps, c)
+			word := id
+			if c >= 0 {
+				d := &m.out.Voids[m.out.Comps[c].Void]
+				word = d.KindWord + " " + id
+				if names := m.unitNames(either(m.out.Comps[c].Units, d.Units)); len(names) > 0 {
+					word += " (" + names[0]
+					for _, n := range names[1:] {
+						word += ", " + n
+					}
+					word += ")"
+				}
+			}
+			r.Words = append(r.Words, words(word))
+			if c >= 0 && !slices.Contains(v.Comps, c) {
+				v.Comps = append(v.Comps, c)
+			}
+		}
+		v.Routes = append(v.Routes, r)
+	}
+}
+
+func either(a, b []string) []string {
+	if len(a) > 0 {
+		return a
+	}
+	return b
+}
+
+// between is the opening between two compartments nearest to a point, -1 for none.
+func (m *maker) between(a, b int, at [3]float64) int {
+	best, least := -1, math.Inf(1)
+	p := m.f.point3(at)
+	for i := range m.out.Openings {
+		o := &m.out.Openings[i]
+		if a < 0 || b < 0 || !(o.Comps == [2]int{a, b} || o.Comps == [2]int{b, a}) {
+			continue
+		}
+		d := math.Hypot(math.Hypot(float64(o.Point[0]-p[0]), float64(o.Point[1]-p[1])), float64(o.Point[2]-p[2]))
+		if d < least {
+			best, least = i, d
+		}
+	}
+	return best
+}
