@@ -99,6 +99,36 @@ func Absence(in *void.Input, v *void.Void, roles ...void.Role) finding.Outcome {
 	return finding.NotShown
 }
 
+// LineAbsence is Absence for a unit line. A model of layers that closes other unit lines of
+// the same kind of void, by walls that run through or by stops, shows the difference: there an
+// open line is a defect. Where all of them are open, the model leaves such things out.
+func LineAbsence(in *void.Input, r *void.Result, l *void.Line) finding.Outcome {
+	out := Absence(in, l.Void, void.RoleBlock, void.RoleDraftstop)
+	if out == finding.Deficient || l.Void == nil || l.Kind != void.LineSeparation {
+		return out
+	}
+	for _, o := range r.Lines {
+		if o != l && o.Kind == void.LineSeparation && o.Separation != l.Separation && o.Void != nil && o.Void.Kind == l.Void.Kind && len(o.Openings) == 0 {
+			return finding.Deficient
+		}
+	}
+	return out
+}
+
+// Untold returns the openings of the unit lines of a void that the model leaves untold, and
+// how many separations they belong to: with stops there the void would end at them.
+func Untold(in *void.Input, r *void.Result, v *void.Void) ([]*void.Opening, int) {
+	var open []*void.Opening
+	seps := map[int]bool{}
+	for _, l := range r.Lines {
+		if l.Void == v && l.Kind == void.LineSeparation && len(l.Openings) > 0 && LineAbsence(in, r, l) == finding.NotShown {
+			open = append(open, l.Openings...)
+			seps[l.Separation] = true
+		}
+	}
+	return open, len(seps)
+}
+
 // Evidence grades what is known of a void: assumed when its ceiling is, declared when it
 // comes from layers, modelled otherwise.
 func Evidence(v *void.Void) finding.Evidence {

@@ -24,7 +24,7 @@ func Judge(p *checks.Pass, w *place.Words, kind void.Kind, gap float64) {
 		}
 		bad := grade.Gaps(l.Openings, gap)
 		j := line{p, w, l, gap, grade.Stops(&p.Building.Input, l.Elements)}
-		outcome := grade.Absence(&p.Building.Input, l.Void, void.RoleBlock, void.RoleDraftstop)
+		outcome := grade.LineAbsence(&p.Building.Input, p.Voids, l)
 		switch {
 		case len(bad) == 0:
 			j.meets("")

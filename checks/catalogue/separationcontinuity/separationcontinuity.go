@@ -113,7 +113,7 @@ func (j judge) wall(t *top, sep, i int) {
 		}
 		t.evidence = grade.Weaker(t.evidence, grade.Evidence(l.Void))
 		t.bad = append(t.bad, bad...)
-		outcome := grade.Absence(&j.Building.Input, l.Void, void.RoleBlock, void.RoleDraftstop)
+		outcome := grade.LineAbsence(&j.Building.Input, j.Voids, l)
 		if grade.Stops(&j.Building.Input, l.Elements) {
 			outcome = finding.Deficient
 		}

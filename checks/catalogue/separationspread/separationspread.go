@@ -134,6 +134,11 @@ func report(p *checks.Pass, w *place.Words, g *spread.Graph, c *spread.Crossing)
 
 // absence reports whether what is missing in a void is known to be missing.
 func absence(p *checks.Pass, v *void.Void) bool {
+	for _, l := range p.Voids.Lines { // the unit lines of the void know more
+		if l.Void == v && l.Kind == void.LineSeparation && len(l.Openings) > 0 {
+			return grade.LineAbsence(&p.Building.Input, p.Voids, l) == finding.Deficient
+		}
+	}
 	return grade.Absence(&p.Building.Input, v, void.RoleBlock, void.RoleDraftstop) == finding.Deficient
 }
 
