@@ -34,6 +34,8 @@ type Output struct {
 	Comments []finding.Comment
 	Ran      []finding.Ran
 	Missing  []finding.MissingCheck
+	// Reports are what the items were made from, by key.
+	Reports map[string]*Report
 }
 
 // Declared tells the adoption reader the names and parameters of a catalogue.
@@ -81,8 +83,10 @@ func Run(ctx context.Context, in Input) (*Output, error) {
 	}
 	in.finish(drafts)
 	out.Items = make([]finding.Item, len(drafts))
+	out.Reports = make(map[string]*Report, len(drafts))
 	for i := range drafts {
 		out.Items[i] = drafts[i].item
+		out.Reports[drafts[i].item.Key] = drafts[i].report
 	}
 	entries := map[string]finding.Entry{}
 	for i, c := range in.Catalogue {

@@ -15,6 +15,28 @@ type Strip struct {
 	Above  bool // above the wall's own top
 }
 
+// Strips are the walls of the separations, and the voids above them in line with them.
+func Strips(in *void.Input, lines []*void.Line) []Strip {
+	var r []Strip
+	for i := range in.Walls {
+		wall := &in.Walls[i]
+		if wall.Separation < 0 {
+			continue
+		}
+		r = append(r, Strip{Wall: i, Z0: wall.Z0, Z1: wall.Z1})
+		top := wall.Z1
+		for _, l := range lines {
+			if l.Kind == void.LineSeparation && l.Wall == i && l.Z1 > top {
+				top = l.Z1
+			}
+		}
+		if top > wall.Z1 {
+			r = append(r, Strip{Wall: i, Z0: wall.Z1, Z1: top, Above: true})
+		}
+	}
+	return r
+}
+
 // Walls returns the crossings of unit separations: services that pass the whole wall
 // within a strip, and those that pass one face of it into its cavity (Membrane).
 func Walls(in *void.Input, strips []Strip, keep func(element int) bool) []*WallCrossing {

@@ -182,16 +182,34 @@ type Problem struct {
 
 // Proposal is where stops would go for one item.
 type Proposal struct {
-	For   string         `json:"for"` // key of the item
-	Stops []ProposedStop `json:"stops"`
+	For  string `json:"for"`            // key of the item
+	Kind string `json:"kind,omitempty"` // draftstops, bays, blocks, seals
+	Text string `json:"text,omitempty"` // in one sentence
+	// PartsM2 are the areas that draftstops leave, the largest first.
+	PartsM2 []float64      `json:"parts_m2,omitempty"`
+	Stops   []ProposedStop `json:"stops"`
 }
 
-// ProposedStop is one stop of a proposal.
+// ProposedStop is one stop of a proposal: a sheet along Line from side to side of a void, a
+// block across a bay between two members, a block across a wall cavity, or a seal round a
+// service, whose Line is then the width of the hole.
 type ProposedStop struct {
-	Line    [2][2]float64 `json:"line"`
+	Kind    string        `json:"kind,omitempty"` // draftstop, block, seal
+	Line    [2][2]float64 `json:"line"`           // the middle of the sheet or block, in plan
 	LengthM float64       `json:"length_m"`
-	Attach  string        `json:"attach,omitempty"` // GlobalId
-	AreasM2 []float64     `json:"areas_m2,omitempty"`
+	Z       *[2]float64   `json:"z,omitempty"`       // lowest and highest edge
+	HeightM float64       `json:"height_m,omitzero"` // clear height to fill; that of a bay is its depth
+	Attach  string        `json:"attach,omitempty"`  // GlobalId of what it is fixed to
+	// AttachName is its name or mark.
+	AttachName string    `json:"attach_name,omitempty"`
+	AreasM2    []float64 `json:"areas_m2,omitempty"` // of the parts on its two sides
+	// Across tells that it stands across the framing and has to be cut round every member.
+	Across     bool   `json:"across,omitzero"`
+	Separation string `json:"separation,omitempty"` // id of the unit separation it stands in line with
+	// Services are the GlobalIds of services that pass through it.
+	Services []string `json:"services,omitempty"`
+	WidthM   float64  `json:"width_m,omitzero"` // of the service in a seal
+	RingM    float64  `json:"ring_m,omitzero"`  // clear space round that service
 }
 
 // Cautions are what every output carries.

@@ -27,35 +27,13 @@ func run(ctx context.Context, p *checks.Pass) error {
 	w := place.New(p.Building, p.Voids, p.Units)
 	in := &p.Building.Input
 	sealed := grade.Shows(in, void.RoleSeal)
-	for _, c := range crossing.Walls(in, strips(in, p.Voids.Lines), crossing.Runs(p.Building)) {
+	for _, c := range crossing.Walls(in, crossing.Strips(in, p.Voids.Lines), crossing.Runs(p.Building)) {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
 		report(p, w, c, sealed)
 	}
 	return nil
-}
-
-// strips are the walls of the separations, and the voids above them in line with them.
-func strips(in *void.Input, lines []*void.Line) []crossing.Strip {
-	var r []crossing.Strip
-	for i := range in.Walls {
-		wall := &in.Walls[i]
-		if wall.Separation < 0 {
-			continue
-		}
-		r = append(r, crossing.Strip{Wall: i, Z0: wall.Z0, Z1: wall.Z1})
-		top := wall.Z1
-		for _, l := range lines {
-			if l.Kind == void.LineSeparation && l.Wall == i && l.Z1 > top {
-				top = l.Z1
-			}
-		}
-		if top > wall.Z1 {
-			r = append(r, crossing.Strip{Wall: i, Z0: wall.Z1, Z1: top, Above: true})
-		}
-	}
-	return r
 }
 
 func report(p *checks.Pass, w *place.Words, c *crossing.WallCrossing, sealed bool) {

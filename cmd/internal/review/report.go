@@ -9,6 +9,7 @@ import (
 	"voidcheck/checks/drawing"
 	"voidcheck/checks/finding"
 	"voidcheck/checks/measure"
+	"voidcheck/checks/propose"
 	"voidcheck/checks/recognise"
 	"voidcheck/checks/void"
 	"voidcheck/ifcx/geom"
@@ -40,6 +41,7 @@ func report(opt Options, s *surveyed, out *checks.Output) *finding.Report {
 	w := writer{s.building, s.voids}
 	r.Building, r.Trusses = w.building(), w.trusses()
 	r.Spaces, r.Openings = w.spaces(), w.openings()
+	r.Proposals = propose.Make(propose.Input{Building: s.building, Voids: s.voids, Items: out.Items, Reports: out.Reports, Units: units})
 	r.Drawing = drawing.Make(s.building, s.voids, out.Items)
 	return r
 }

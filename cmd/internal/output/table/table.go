@@ -234,6 +234,9 @@ func (p *printer) body(c *finding.Comment) []string {
 	if k := p.causes(c); k != "" {
 		add("", "", k)
 	}
+	if s := p.proposed(c); s != "" {
+		add("", "", "Proposed: "+s)
+	}
 	alike := p.alike(c)
 	if alike != "" {
 		add("", "", "Measured "+alike+" at each place.")

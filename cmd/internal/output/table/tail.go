@@ -70,3 +70,20 @@ func (p *printer) tail() {
 		p.line("* ", "  ", c)
 	}
 }
+
+// proposed is what the proposals for a comment's items come to.
+func (p *printer) proposed(c *finding.Comment) string {
+	var ps []*finding.Proposal
+	for _, k := range c.Items {
+		for i := range p.r.Proposals {
+			if p.r.Proposals[i].For == k && p.r.Proposals[i].Text != "" {
+				ps = append(ps, &p.r.Proposals[i])
+			}
+		}
+	}
+	s := finding.Together(ps, p.sys)
+	if s == "" {
+		return ""
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}
