@@ -66,7 +66,7 @@ func Main(args []string, _ io.Reader, stdout, stderr io.Writer) (status int) {
 		kong.Writers(stdout, stderr),
 		kong.Exit(func(code int) { panic(exit(code)) }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
-		kong.Vars{"checks": strings.Join(checkNames(), ", ")},
+		kong.Vars{"checks": strings.Join(checkNames(), ", "), "formats": formatNames()},
 	)
 	if err != nil {
 		panic(err) // the grammar is a constant

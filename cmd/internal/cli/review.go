@@ -13,6 +13,7 @@ import (
 	"voidcheck/checks/catalogue"
 	"voidcheck/checks/finding"
 	"voidcheck/checks/measure"
+	"voidcheck/cmd/internal/output/bcf"
 	"voidcheck/cmd/internal/output/csv"
 	"voidcheck/cmd/internal/output/html"
 	"voidcheck/cmd/internal/output/json"
@@ -23,8 +24,8 @@ import (
 // reviewCmd is voidcheck review.
 type reviewCmd struct {
 	modelFlags
-	Format []string `help:"Output formats: table, json, csv, html; several need --out." default:"table" placeholder:"LIST"`
-	Out    string   `help:"Folder to write findings.txt, .json, .csv and .html to, instead of standard output." placeholder:"DIR"`
+	Format []string `help:"Output formats: ${formats}; several need --out." default:"table" placeholder:"LIST"`
+	Out    string   `help:"Folder to write findings.txt, findings.json and so on to, instead of standard output." placeholder:"DIR"`
 	Check  []string `help:"Run only these checks: ${checks}." placeholder:"NAME"`
 }
 
@@ -40,6 +41,16 @@ var formats = []format{
 	{"json", "findings.json", json.Write, ""},
 	{"csv", "findings.csv", csv.Write, "\ufeff"}, // spreadsheets take text without a mark for Latin-1
 	{"html", "findings.html", html.Write, ""},
+	{"bcf", "findings.bcf", bcf.Write, ""},
+	{"bcf-2.1", "findings-2.1.bcf", bcf.Write21, ""},
+}
+
+func formatNames() string {
+	var names []string
+	for _, f := range formats {
+		names = append(names, f.name)
+	}
+	return strings.Join(names, ", ")
 }
 
 func checkNames() []string {
@@ -103,7 +114,7 @@ func (c *reviewCmd) formats() ([]format, error) {
 	for _, name := range c.Format {
 		i := slices.IndexFunc(formats, func(f format) bool { return f.name == name })
 		if i < 0 {
-			return nil, &review.UsageError{Text: fmt.Sprintf("--format %s: there is no such format; the formats are table, json, csv, html", name)}
+			return nil, &review.UsageError{Text: fmt.Sprintf("--format %s: there is no such format; the formats are %s", name, formatNames())}
 		}
 		if !slices.ContainsFunc(chosen, func(f format) bool { return f.name == name }) {
 			chosen = append(chosen, formats[i])

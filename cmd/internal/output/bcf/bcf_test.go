@@ -319,7 +319,7 @@ func TestTopics(t *testing.T) {
 				continue
 			}
 			found++
-			if want := "1. Floor void stopped at the unit line (9 places)"; title != want {
+			if want := "1. Floor void stopped at the unit line: deficient (9 places)"; title != want {
 				t.Errorf("title %q, want %q", title, want)
 			}
 			var labels []string

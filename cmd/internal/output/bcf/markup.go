@@ -2,6 +2,7 @@ package bcf
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/beevik/etree"
 
@@ -75,7 +76,7 @@ func header(root *etree.Element, r *finding.Report, v version) {
 	for _, m := range r.Models {
 		f := in.CreateElement("File")
 		f.CreateAttr(external, "true")
-		f.CreateElement("Filename").SetText(text(m.File))
+		f.CreateElement("Filename").SetText(text(m.File[strings.LastIndexAny(m.File, `/\\`)+1:]))
 	}
 }
 

@@ -73,7 +73,7 @@ func topicOf(b *words.Book, s *scene, c *finding.Comment, id string) *topic {
 		id: id, number: c.Number, kind: words.Outcome(c.Outcome), status: "For information", priority: "Low",
 		stage: fmt.Sprintf("Round %d", max(b.R.Run.Round, 1)),
 	}
-	t.title = text(fmt.Sprintf("%d. %s", c.Number, b.Title(c.Check)))
+	t.title = text(fmt.Sprintf("%d. %s: %s", c.Number, b.Title(c.Check), strings.ToLower(t.kind)))
 	if len(items) > 1 {
 		t.title += fmt.Sprintf(" (%s)", words.Count(len(items), "place"))
 	}
