@@ -7,6 +7,7 @@ import (
 	"voidcheck/checks/catalogue/atticdraftstoparea"
 	"voidcheck/checks/catalogue/atticdraftstopline"
 	"voidcheck/checks/catalogue/draftstopcomplete"
+	"voidcheck/checks/catalogue/draftstopdoor"
 	"voidcheck/checks/catalogue/draftstopmaterial"
 	"voidcheck/checks/catalogue/fireblockmaterial"
 	"voidcheck/checks/catalogue/floordraftstoparea"
@@ -35,6 +36,7 @@ func Checks() []*checks.Check {
 		atticdraftstopline.Check,
 		draftstopcomplete.Check,
 		draftstopmaterial.Check,
+		draftstopdoor.Check,
 		wallfireblocklevel.Check,
 		wallfireblockrun.Check,
 		voidjunction.Check,

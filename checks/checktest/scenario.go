@@ -41,6 +41,19 @@ func Review(t testing.TB, h ifctest.House, d ifctest.Disguise, catalogue ...*che
 	if err != nil {
 		t.Fatal(err)
 	}
+	return ReviewModel(t, m, d, With{Facts: Facts}, catalogue...)
+}
+
+// With is what a review goes by besides the model; the zero value says nothing of the
+// project and uses the defaults of every check.
+type With struct {
+	Facts    adoption.Facts
+	Adoption *adoption.Adoption
+}
+
+// ReviewModel is Review for a model that is built, and perhaps added to.
+func ReviewModel(t testing.TB, m *ifctest.Model, d ifctest.Disguise, with With, catalogue ...*checks.Check) *Reviewed {
+	t.Helper()
 	var files []*source.File
 	for i, one := range []*ifctest.Model{m, m.Services} {
 		if one == nil {
@@ -62,7 +75,7 @@ func Review(t testing.TB, h ifctest.House, d ifctest.Disguise, catalogue ...*che
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := recognise.Recognise(ctx, mb, lexicon.Default(), Facts)
+	b, err := recognise.Recognise(ctx, mb, lexicon.Default(), with.Facts)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,9 +84,10 @@ func Review(t testing.TB, h ifctest.House, d ifctest.Disguise, catalogue ...*che
 	if err != nil {
 		t.Fatal(err)
 	}
-	out, err := checks.Run(ctx, checks.Input{
-		Catalogue: catalogue, Building: b, Voids: r, Facts: Facts, Adoption: adoption.Defaults(checks.Declared(catalogue)),
-	})
+	if with.Adoption == nil {
+		with.Adoption = adoption.Defaults(checks.Declared(catalogue))
+	}
+	out, err := checks.Run(ctx, checks.Input{Catalogue: catalogue, Building: b, Voids: r, Facts: with.Facts, Adoption: with.Adoption})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -231,4 +245,15 @@ func alike(a, b *finding.Measure, note bool) bool {
 		share = 0.01
 	}
 	return a.Unit == b.Unit && (d <= 0.0045 || d <= share*math.Abs(b.Value))
+}
+
+// Of returns the items of one check.
+func (r *Reviewed) Of(check string) []finding.Item {
+	var out []finding.Item
+	for i := range r.Items {
+		if r.Items[i].Check == check {
+			out = append(out, r.Items[i])
+		}
+	}
+	return out
 }

@@ -75,6 +75,7 @@ func (r *reader) fillInput() {
 		}
 		in.Parts = append(in.Parts, void.Part{Mesh: p.mesh, Role: p.role, Element: p.elem, Assembly: p.truss, Layered: p.layered, Framing: p.framing})
 	}
+	in.Parts = append(in.Parts, r.stopDoors()...)
 	for _, m := range r.rooms {
 		e := -1
 		if m.space != nil {

@@ -47,6 +47,10 @@ var roleEntity = map[Role]entityOf{
 	CableSeg:     {"IfcCableSegment", "CABLESEGMENT", "IfcCableSegmentType", ""},
 	Seal:         {entity: "IfcBuildingElementProxy", predefined: "ELEMENT"},
 	ChimneyStack: {entity: "IfcChimney", predefined: "NOTDEFINED"},
+	OutletBox:    {"IfcOutlet", "POWEROUTLET", "IfcOutletType", ""},
+	StairFlight:  {entity: "IfcStairFlight", predefined: "STRAIGHT"},
+	Stringer:     {"IfcMember", "STRINGER", "IfcMemberType", ""},
+	StairBoard:   {entity: "IfcCovering", predefined: "CLADDING"},
 }
 
 // kindOf returns how a part is written in this house and schema.
@@ -76,6 +80,8 @@ func (w *modelWriter) kindOf(p *Part) entityOf {
 			e.entity = "IfcFlowSegment"
 		case "IfcChimney":
 			e.entity = "IfcBuildingElementProxy"
+		case "IfcOutlet":
+			e.entity = "IfcFlowTerminal"
 		}
 	}
 	return e
@@ -90,6 +96,11 @@ func (w *modelWriter) own(e entityOf) []any {
 		return []any{Enum("FACTORY"), pre}
 	case "IfcSlab", "IfcCovering":
 		return []any{pre}
+	case "IfcStairFlight":
+		if old {
+			return []any{nil, nil, nil, nil} // numbers of risers and treads, their sizes
+		}
+		return []any{nil, nil, nil, nil, pre}
 	case "IfcRoof":
 		return []any{pre} // ShapeType in IFC2X3, with the same word
 	case "IfcBuildingElementProxy":

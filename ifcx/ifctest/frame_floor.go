@@ -186,7 +186,7 @@ func (b *builder) deck(u, k int) {
 	p.Thick = b.h.Floor.Deck
 	if x, y, ok := b.well(u); ok {
 		hole := Box(x.grow(-TwoBy), y.grow(-TwoBy), Span{z - 2*b.h.Floor.Deck, z + b.h.Floor.Deck}, Z)
-		p.Openings = append(p.Openings, Opening{hole, "Stair"})
+		p.Openings = append(p.Openings, Opening{Solid: hole, Name: "Stair"})
 	}
 }
 

@@ -48,6 +48,7 @@ type Part struct {
 type Opening struct {
 	Solid Prism
 	Name  string
+	Door  *Door // what fills it, nil for nothing
 }
 
 // Layer is one material layer, outermost first in the direction of the layer set.
@@ -130,6 +131,10 @@ const (
 	CableSeg     Role = "cable"
 	Seal         Role = "seal"
 	ChimneyStack Role = "chimney"
+	OutletBox    Role = "outlet box"
+	StairFlight  Role = "stair flight"
+	Stringer     Role = "stair stringer"
+	StairBoard   Role = "stair soffit board"
 )
 
 // Material is what a part is made of.

@@ -51,6 +51,10 @@ var roleNames = map[Role][4]string{
 	CableSeg:     {"Cable", "C-", "Kabel", "Câble"},
 	Seal:         {"Firestop seal", "FS ", "Brandschutzabdichtung", "Calfeutrement coupe-feu"},
 	ChimneyStack: {"Chimney", "CH ", "Schornstein", "Cheminée"},
+	OutletBox:    {"Outlet box", "OB-", "Steckdose", "Prise de courant"},
+	StairFlight:  {"Stair flight", "ST ", "Treppenlauf", "Volée d'escalier"},
+	Stringer:     {"Stair stringer", "STR ", "Treppenwange", "Limon d'escalier"},
+	StairBoard:   {"Stair soffit board", "SSB ", "Treppenuntersicht", "Sous-face d'escalier"},
 }
 
 var materialNames = map[Material][4]string{
@@ -111,8 +115,13 @@ func typeName(style string, p *Part, size string) any {
 	return roleNames[p.Role][styleIndex(style)] + " " + size
 }
 
+// materialName names a material in a style; one that the table does not hold has the same
+// name in every style.
 func materialName(style string, m Material) string {
-	return materialNames[m][styleIndex(style)]
+	if names, ok := materialNames[m]; ok {
+		return names[styleIndex(style)]
+	}
+	return string(m)
 }
 
 func storeyName(style string, k int) any {

@@ -181,7 +181,7 @@ func (b *builder) pierce(v Service, from, to geom.Vec3, s *Model, count map[Role
 		}
 		lo, hi := along(box.Min), along(box.Max)
 		r := v.Diameter/2 + v.Ring
-		p.Openings = append(p.Openings, Opening{Rod(from.Add(dir.Mul(lo-0.01)), from.Add(dir.Mul(hi+0.01)), r, 0), "Penetration"})
+		p.Openings = append(p.Openings, Opening{Solid: Rod(from.Add(dir.Mul(lo-0.01)), from.Add(dir.Mul(hi+0.01)), r, 0), Name: "Penetration"})
 		groups = append(groups, b.boards(p, Span{lo, hi})...)
 	}
 	for n, g := range merge(groups) {

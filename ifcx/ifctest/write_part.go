@@ -197,6 +197,9 @@ func (w *modelWriter) opening(p *Part, o Opening, host place, ref Ref, key strin
 	}
 	op := w.root("IfcOpeningElement", key, name, args...)
 	w.root("IfcRelVoidsElement", key+"/voids", nil, ref, op)
+	if o.Door != nil {
+		w.door(p, o, op, key+"/door")
+	}
 }
 
 // properties writes the property sets of a part.
