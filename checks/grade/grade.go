@@ -108,7 +108,8 @@ func LineAbsence(in *void.Input, r *void.Result, l *void.Line) finding.Outcome {
 		return out
 	}
 	for _, o := range r.Lines {
-		if o != l && o.Kind == void.LineSeparation && o.Separation != l.Separation && o.Void != nil && o.Void.Kind == l.Void.Kind && len(o.Openings) == 0 {
+		elsewhere := o.Separation != l.Separation || o.Void != l.Void
+		if o != l && elsewhere && o.Kind == void.LineSeparation && o.Void != nil && o.Void.Kind == l.Void.Kind && len(o.Openings) == 0 {
 			return finding.Deficient
 		}
 	}
