@@ -276,6 +276,10 @@ func (h *horizontal) zonesInAtticWall(c *cell, st *strip, lines []int) []zone {
 	if z.z1-z.z0 < h.gap {
 		return nil
 	}
+	if h.s.sep[st.wall] < 0 && !st.w.Framed { // its layers show its inside and no end studs
+		z.class, z.ref = classWall, int32(st.wall)
+		return []zone{z}
+	}
 	p := h.f.out(geom.Vec2{X: c.cu, Y: c.cv})
 	for _, k := range lines {
 		if h.lines[k].has(p) {
