@@ -28,6 +28,7 @@ type Reviewed struct {
 	Voids    *void.Result
 	Items    []finding.Item
 	Comments []finding.Comment
+	Reports  map[string]*checks.Report // what the items were made from, by key
 }
 
 // Facts are what the submittal file of a scenario says.
@@ -94,7 +95,7 @@ func ReviewModel(t testing.TB, m *ifctest.Model, d ifctest.Disguise, with With, 
 	for _, x := range out.Missing {
 		t.Errorf("check %s broke: %s", x.Check, x.Why)
 	}
-	return &Reviewed{Truth: m.Truth, Disguise: d, Building: b, Voids: r, Items: out.Items, Comments: out.Comments}
+	return &Reviewed{Truth: m.Truth, Disguise: d, Building: b, Voids: r, Items: out.Items, Comments: out.Comments, Reports: out.Reports}
 }
 
 // Deficient returns the deficient items, those that follow from others apart.
