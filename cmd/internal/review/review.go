@@ -9,6 +9,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"voidcheck/checks"
@@ -20,6 +21,7 @@ import (
 	"voidcheck/checks/recognise"
 	"voidcheck/checks/void"
 	"voidcheck/ifcx"
+	"voidcheck/ifcx/model"
 	"voidcheck/ifcx/source"
 )
 
@@ -94,6 +96,18 @@ type surveyed struct {
 	log      *source.Log
 }
 
+// verify reads every instance of the models once in the background, so that a damaged one
+// that nothing asks for is named too. The returned function waits for it.
+func (s *surveyed) verify(m *model.Building) func() {
+	var wg sync.WaitGroup
+	for _, f := range m.Files {
+		if f.Graph != nil {
+			wg.Go(f.Graph.Verify)
+		}
+	}
+	return wg.Wait
+}
+
 func survey(ctx context.Context, opt Options) (*surveyed, error) {
 	s := &surveyed{log: &source.Log{}}
 	lex, err := s.readSettings(opt)
@@ -105,6 +119,7 @@ func survey(ctx context.Context, opt Options) (*surveyed, error) {
 	if err != nil {
 		return nil, err
 	}
+	defer s.verify(m)()
 	opt.step("recognise", 1)
 	if s.building, err = recognise.Recognise(ctx, m, lex, s.facts); err != nil {
 		return nil, err
