@@ -145,7 +145,9 @@ type itemData struct {
 }
 
 type proposedData struct {
+	Kind  string   `json:"k"`
 	Line  [4]int   `json:"l"`
+	Z     *[2]int  `json:"z,omitempty"`
 	Size  string   `json:"s"`
 	Areas []string `json:"a,omitempty"`
 	Item  int      `json:"i"`
@@ -176,6 +178,7 @@ type sectionData struct {
 	Cuts  []cutData `json:"c"`
 	Marks [][2]int  `json:"m,omitempty"` // item, s in mm
 	Opens [][2]int  `json:"op,omitempty"`
+	Stops [][3]int  `json:"ps,omitempty"` // proposed stop, from s to s
 	Lines [][2]any  `json:"ul,omitempty"` // unit lines crossed: name, s
 }
 
@@ -375,7 +378,14 @@ func (m *maker) proposed() {
 			continue
 		}
 		for _, s := range p.Stops {
-			v := proposedData{Line: m.f.line(s.Line), Size: measure.FormatLength(s.LengthM, m.sys), Item: i, Sheet: m.out.Items[i].Sheet}
+			v := proposedData{Kind: cmp.Or(s.Kind, "draftstop"), Line: m.f.line(s.Line), Size: measure.FormatLength(s.LengthM, m.sys), Item: i, Sheet: m.out.Items[i].Sheet}
+			if s.Z != nil {
+				z := m.f.z(*s.Z)
+				v.Z = &z
+				if n := m.sheetAt(m.out.Items[i].Level, (z[0]+z[1])/2); n >= 0 {
+					v.Sheet = n
+				}
+			}
 			for _, a := range s.AreasM2 {
 				v.Areas = append(v.Areas, words(measure.FormatArea(a, m.sys)))
 			}

@@ -88,6 +88,7 @@ type item struct {
 	Units    string // ids, separated by blanks
 	OwnText  string // when it says something else than the comment
 	Causes   []link
+	Proposed string // where stops would go
 	Drawn    bool
 }
 
@@ -187,6 +188,11 @@ func newItems(r *finding.Report, sys measure.System) map[string]*item {
 			}
 		}
 	}
+	for i := range r.Proposals {
+		if it := items[r.Proposals[i].For]; it != nil && it.Proposed == "" {
+			it.Proposed = proposedWords(&r.Proposals[i], sys)
+		}
+	}
 	for _, it := range items {
 		for _, key := range it.ConsequenceOf {
 			if cause := items[key]; cause != nil && cause.Label != "" {
@@ -195,6 +201,21 @@ func newItems(r *finding.Report, sys measure.System) map[string]*item {
 		}
 	}
 	return items
+}
+
+// proposedWords is a proposal in a sentence; its own when it has one.
+func proposedWords(p *finding.Proposal, sys measure.System) string {
+	if p.Text != "" {
+		return p.Text
+	}
+	var sizes []string
+	for i := range p.Stops {
+		sizes = append(sizes, measure.FormatLength(p.Stops[i].LengthM, sys))
+	}
+	if len(sizes) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d %s: %s.", len(sizes), plural(len(sizes), "stop"), strings.Join(sizes, ", "))
 }
 
 func (p *page) comments(r *finding.Report, items map[string]*item) {

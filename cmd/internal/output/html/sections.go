@@ -28,6 +28,7 @@ func (m *maker) sections() {
 			v.Cuts = append(v.Cuts, m.cut(&c, length, turned))
 		}
 		m.marks(&v)
+		m.stops(&v)
 		m.crossed(&v)
 		m.out.Sections = append(m.out.Sections, v)
 	}
@@ -77,10 +78,19 @@ func (m *maker) sectionTitle(s *finding.Section) string {
 		line = m.lineName(sep)
 	}
 	switch s.Kind {
-	case "long":
-		return "Section along the building, across the unit lines, through the highest attic"
-	case "cross":
-		return "Section across the building, through the highest attic"
+	case "long", "cross":
+		way := "across"
+		if s.Kind == "long" {
+			way = "along"
+		}
+		title := "Section " + way + " the building"
+		if s.Kind == "long" && len(m.r.Building.Separations) > 0 {
+			title += ", across the unit lines"
+		}
+		if slices.ContainsFunc(m.out.Voids, func(v voidData) bool { return v.Kind == "attic" }) {
+			title += ", through the highest attic"
+		}
+		return title
 	case "along":
 		if s.Side != "" {
 			return "Section along " + line + ", in the stud row of " + words(m.unitNames([]string{s.Side})[0])
@@ -134,6 +144,41 @@ func (m *maker) marks(v *sectionData) {
 			v.Opens = append(v.Opens, [2]int{i, s})
 		}
 	}
+}
+
+// stops puts the proposed stops onto a section: those it crosses as an upright line, those
+// that run along it with their length.
+func (m *maker) stops(v *sectionData) {
+	n := math.Hypot(float64(v.Line[2]-v.Line[0]), float64(v.Line[3]-v.Line[1]))
+	for i := range m.out.Proposed {
+		p := &m.out.Proposed[i]
+		if p.Z == nil || p.Z[1]-p.Z[0] < 20 || p.Kind == "seal" {
+			continue
+		}
+		s0, off0 := place(v.Line, [3]int{p.Line[0], p.Line[1]})
+		s1, off1 := place(v.Line, [3]int{p.Line[2], p.Line[3]})
+		a, b := side(v.Line, p.Line[0], p.Line[1]), side(v.Line, p.Line[2], p.Line[3])
+		switch {
+		case s0 < 0 || s1 < 0 || s0 > n || s1 > n:
+		case max(off0, off1) <= markReach["along"] && math.Abs(s1-s0) > 100:
+			v.Stops = append(v.Stops, [3]int{i, int(min(s0, s1)), int(max(s0, s1))})
+		case a*b < 0 && math.Abs(s1-s0) < 50:
+			at := int((s0 + s1) / 2)
+			v.Stops = append(v.Stops, [3]int{i, at, at})
+		}
+	}
+}
+
+// side is the sign of the side of a line on which a point lies.
+func side(l [4]int, x, y int) int {
+	c := (l[2]-l[0])*(y-l[1]) - (l[3]-l[1])*(x-l[0])
+	switch {
+	case c < 0:
+		return -1
+	case c > 0:
+		return 1
+	}
+	return 0
 }
 
 // crossed names the unit lines that a section through the building crosses.

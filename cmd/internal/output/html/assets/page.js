@@ -39,13 +39,29 @@ function showItem(key) {
   if (!it || !stage) return;
   lift(it);
   lit = key;
-  if (it.sh >= 0 && openDrawing(data.sheets[it.sh].id, true)) {
+  const here = stage.drawing && stage.drawing.section && (stage.drawing.section.m || []).some(([i]) => data.items[i] === it);
+  if (here) stage.update();
+  else if (it.sh >= 0 && openDrawing(data.sheets[it.sh].id, true)) {
     const r = it.q ? 9000 : 3200;
     stage.look([it.p[0] - r, it.p[1] - r * 0.6, it.p[0] + r, it.p[1] + r * 0.6]);
   } else stage.update();
   light(byId("i-" + key));
+  alsoOn(it);
   const s = byId("stage").getBoundingClientRect();
   if (s.bottom < 200 || s.top > window.innerHeight * 0.45) byId("drawings").scrollIntoView({ block: "start" });
+}
+
+// alsoOn names the other drawings on which an item is marked.
+function alsoOn(it) {
+  const others = [];
+  for (const [id, m] of drawingMakers) {
+    if (id === stage.drawing.key || others.length > 7) continue;
+    if ((m.sheet && it.sh >= 0 && data.sheets[it.sh] === m.sheet) || (m.section && (m.section.m || []).some(([i]) => data.items[i] === it)) || (m.view && (m.view.r || []).some((r) => data.items[r.i] === it))) others.push([id, m]);
+  }
+  if (!others.length) return;
+  const p = html("p", {}, `${it.n || "This"} is also on: `);
+  others.forEach(([id, m], i) => p.append(i ? ", " : "", html("button", { type: "button", class: "show", title: m.title, on: { click: () => openDrawing(id) } }, m.view ? "view of the voids" : id)));
+  byId("drawing-note").replaceChildren(p);
 }
 
 function light(node) {
@@ -74,18 +90,31 @@ const legends = {
   plan: [["comp within", BOX, "compartment within its limit"], ["comp plain", BOX, "compartment without a limit"], ["comp over", BOX, "over the limit"], ["comp joined", BOX, "over it with what is joined"],
     ["wall separation", BOX, "unit separation"], ["wall", BOX, "wall"], ["stop draftstop", "M2 6H28V10H2Z", "draftstop"], ["stop block", "M11 4H19V12H11Z", "block"], ["opening-bar", LINE, "opening"],
     ["service", "M2 5H28V11H2Z", "service"], ["framing", LINE, "truss or joist"], ["proposed", LINE, "proposed stop"], ["cavity", BOX, "wall cavity"]],
-  section: [["cut wood", BOX, "framing"], ["cut board", BOX, "gypsum board"], ["cut deck", BOX, "deck"], ["cut roof", BOX, "roof"], ["cut cut-stop", BOX, "stop or block, cut"], ["cut cut-stop beyond", BOX, "stop behind the section"], ["cut service", BOX, "service"], ["gap", BOX, "open"], ["opening-box", "M2 2H28V14H2ZM2 2L28 14M28 2L2 14", "opening"]],
+  section: [["cut wood", BOX, "framing"], ["cut board", BOX, "gypsum board"], ["cut deck", BOX, "deck"], ["cut roof", BOX, "roof"], ["cut cut-stop", BOX, "stop or block, cut"], ["cut cut-stop beyond", BOX, "stop behind the section"], ["cut service", BOX, "service"], ["cut solid", BOX, "solid wall"], ["cut space", BOX, "void known from layers"], ["cut insulation", BOX, "insulation"], ["gap", BOX, "open"], ["opening-box", "M2 2H28V14H2ZM2 2L28 14M28 2L2 14", "opening"], ["proposed", LINE, "proposed stop"]],
   view: [["solid-swatch", BOX, "concealed space"], ["solid-swatch reached", BOX, "space on the way of the fire"], ["route", LINE, "way of the fire, openings numbered"]],
 };
 function legend(host, d) {
   host.replaceChildren();
   for (const [cls, shape, word] of legends[d.legend] || []) {
     if (d.sheet && !planHas(d.sheet, word)) continue;
+    if (d.section && !sectionHas(d.section, cls)) continue;
     const hatch = cls === "comp over" || cls === "gap" ? "over" : cls === "comp joined" ? "joined" : "";
     host.append(html("span", { class: "legend-item" }, swatch(cls, shape, hatch ? svg("path", { d: hatch === "over" ? "M2 14L14 2M10 14L22 2M18 14L28 4" : "M2 14L14 2M18 14L28 4", class: "h-" + hatch }) : null), word));
   }
   if (d.legend === "view") return;
   for (const o of ["deficient", "not-shown", "exempt", "note"]) if (data.items.some((it) => it.o === o && !it.q)) host.append(html("span", { class: "legend-item" }, html("span", { class: "tag small " + o }, "1"), outcomeWord(o).toLowerCase()));
+}
+function sectionHas(s, cls) {
+  const has = (f) => s.c.some((c) => f(c.r, c.b));
+  switch (cls) {
+    case "cut wood": return has((r) => isWood(r));
+    case "cut cut-stop": return has((r, b) => isStop(r) && !b);
+    case "cut cut-stop beyond": return has((r, b) => isStop(r) && b);
+    case "gap": return !!shortOfRoof(s);
+    case "opening-box": return (s.op || []).some(([i]) => !isLong(data.openings[i]));
+    case "proposed": return (s.ps || []).length > 0;
+  }
+  return has((r) => r === cls.slice(4));
 }
 function planHas(s, word) {
   const c = (s.c || []).map((i) => data.comps[i]), own = c.filter((x) => data.voids[x.v].k !== "wall");

@@ -4,10 +4,20 @@ function planDrawing(sheet, opt = {}) {
   const box = opt.box || [b[0] - 1200, b[1] - Math.max(1200, h * 0.2), b[2] + 1200, b[3] + Math.max(1500, h * 0.1)];
   const wallsLayer = sheet.ly === "walls";
   return {
+    start: opt.box ? null : firstLook(sheet, box),
     title: `${sheet.id}  ${sheet.t}`, box, compass: true, sheet, key: sheet.id, legend: "plan",
     draw: (g, stage) => planGeometry(g, sheet, wallsLayer, stage, opt),
     label: (ctx) => planLabels(ctx, sheet, wallsLayer, opt),
   };
+}
+
+// firstLook is where the plan of a very long building begins on screen: at the first place
+// that asks for an answer.
+function firstLook(sheet, box) {
+  if (box[2] - box[0] < 90000) return null;
+  const it = data.items.find((x) => x.sh >= 0 && data.sheets[x.sh] === sheet && !x.q && (x.o === "deficient" || x.o === "not-shown"));
+  const x = it ? it.p[0] : box[0] + 22000, y = it ? it.p[1] : (box[1] + box[3]) / 2;
+  return [x - 22000, y - 9000, x + 22000, y + 9000];
 }
 
 const stateClass = (c) => (c.st === "over" ? "over" : c.st === "joined" ? "joined" : c.st === "within" ? "within" : "plain");
@@ -109,8 +119,9 @@ function planLabels(ctx, sheet, wallsLayer, opt) {
   }
   data.proposed.forEach((p) => {
     if (p.sh < 0 || data.sheets[p.sh] !== sheet) return;
-    const up = Math.abs(p.l[3] - p.l[1]) > Math.abs(p.l[2] - p.l[0]);
-    ctx.text((p.l[0] + p.l[2]) / 2, (p.l[1] + p.l[3]) / 2, "proposed stop " + p.s, { size: 11, cls: "proposed-name", turn: up ? -90 : 0, always: true });
+    const up = Math.abs(p.l[3] - p.l[1]) > Math.abs(p.l[2] - p.l[0]), long = Math.hypot(p.l[2] - p.l[0], p.l[3] - p.l[1]) / px;
+    const t = up ? 0.62 : 0.5, off = up ? [-9 * px, 0] : [0, 9 * px];
+    if (long > 150) ctx.text(p.l[0] + t * (p.l[2] - p.l[0]) + off[0], p.l[1] + t * (p.l[3] - p.l[1]) + off[1], `proposed ${p.k} ${p.s}`, { size: 11, cls: "proposed-name", turn: up ? -90 : 0 });
   });
   lineNames(ctx, sheet);
   if (ctx.stage.opt.marks) data.items.forEach((it) => {

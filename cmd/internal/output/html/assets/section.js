@@ -10,7 +10,7 @@ function sectionDrawing(s) {
   const side = Math.max(1500, (b[2] - b[0]) * (s.k === "across" ? 0.5 : 0.17));
   return {
     start: closeUp(s),
-    title: `${s.id}  ${s.t}`, box: [b[0] - side, b[1] - 600, b[2] + side / 3, b[3] + 900], section: s, key: s.id, legend: "section",
+    title: `${s.id}  ${s.t}`, box: [b[0] - side, b[1] - Math.max(700, (b[3] - b[1]) * 0.13), b[2] + side / 3, b[3] + 900], section: s, key: s.id, legend: "section",
     draw: (g, stage) => sectionGeometry(g, s, b, stage, side), label: (ctx) => sectionLabels(ctx, s, b, side),
   };
 }
@@ -40,6 +40,10 @@ function sectionGeometry(g, s, b, stage, side) {
   if (gap) {
     g.append(svg("path", { class: "gap", d: path(gap.ring) }), svg("path", { class: "gap-hatch", d: path(gap.ring), fill: `url(#${stage.id}gap)` }));
   }
+  for (const [i, s0, s1] of s.ps || []) {
+    const p = data.proposed[i], top = s1 > s0 ? p.z[1] : Math.min(p.z[1], roofOver(s, s0, p.z[0])); // no higher than the roof
+    g.append(svg("path", { class: "proposed" + (s1 > s0 ? " thin" : ""), d: s1 > s0 ? `M${s0} ${-p.z[0]}H${s1}V${-top}H${s0}Z` : `M${s0} ${-p.z[0]}V${-top}` }, svg("title", {}, `Proposed ${p.k}, ${p.s}`)));
+  }
   for (const [i, at] of s.op || []) {
     const o = data.openings[i];
     if (isLong(o)) continue;
@@ -48,6 +52,18 @@ function sectionGeometry(g, s, b, stage, side) {
     const x = at - w / 2, y = -o.p[2] - h / 2;
     g.append(svg("path", { class: "opening-box", d: `M${x} ${y}h${w}v${h}h${-w}ZM${x} ${y}l${w} ${h}M${x + w} ${y}l${-w} ${h}` }, svg("title", {}, `${o.id}: ${o.k}, ${o.s}`)));
   }
+}
+
+// roofOver is the lowest roof over a place of a section, Infinity for none.
+function roofOver(s, x, z) {
+  let best = Infinity;
+  for (const c of s.c) {
+    if (c.r !== "roof") continue;
+    const rings = [...(c.g || [])];
+    for (let i = 0; i + 3 < (c.x || []).length; i += 4) rings.push([c.x[i], c.x[i + 1], c.x[i + 2], c.x[i + 1], c.x[i + 2], c.x[i + 3], c.x[i], c.x[i + 3]]);
+    for (const r of rings) { const under = spanAt(r, x + 0.31)[0]; if (under > z) best = Math.min(best, under); }
+  }
+  return best;
 }
 
 // Openings along a whole line or edge have no place of their own in a section; the gap shows.
@@ -102,7 +118,7 @@ function sectionLabels(ctx, s, b, side) {
   for (const l of data.levels) {
     if (l.z <= b[1] - 400 || l.z >= b[3]) continue;
     const x = Math.max(b[0] - side + 100, ctx.view[0] + 8 * px);
-    ctx.text(x, l.z, [l.n, l.at], { size: 11, anchor: "start", cls: "level-name", always: true });
+    ctx.text(x, l.z, [l.n, l.at], { size: 11, anchor: "start", cls: "level-name" });
   }
   for (const [name, at] of s.ul || []) ctx.text(at, b[3] + 520, name.replace("unit line ", ""), { size: 11, cls: "line-name" });
   for (const [i, at] of s.op || []) {

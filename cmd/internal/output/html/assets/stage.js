@@ -38,7 +38,7 @@ class Stage {
 
   // fit gives the stage the shape of the drawing, within what the window holds.
   fit() {
-    const b = this.drawing.box, w = this.host.clientWidth;
+    const b = this.drawing.start || this.drawing.box, w = this.host.clientWidth;
     const h = Math.max(260, Math.min(window.innerHeight * 0.6, 820, (w * (b[3] - b[1])) / (b[2] - b[0] || 1)));
     this.host.style.height = Math.round(h) + "px";
   }
@@ -118,7 +118,12 @@ class Stage {
     const end = () => { from = null; };
     host.addEventListener("pointerup", end);
     host.addEventListener("pointercancel", end);
-    new ResizeObserver(() => { if (this.drawing && this.view) this.look(this.view); }).observe(host);
+    let width = 0;
+    new ResizeObserver(() => {
+      if (!this.drawing || !this.view) return;
+      if (host.clientWidth !== width) { width = host.clientWidth; this.fit(); }
+      this.look(this.view);
+    }).observe(host);
   }
 }
 
