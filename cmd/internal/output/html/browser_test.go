@@ -257,6 +257,13 @@ func testPrint(t *testing.T, ctx context.Context, r *finding.Report) {
 			}
 		}
 	}
+	// What the filter hides is not printed.
+	few := eval[[]int](t, ctx, `(() => { const pages = () => { window.dispatchEvent(new Event("beforeprint")); const n = document.querySelectorAll(".print-page, .vsheet").length; window.dispatchEvent(new Event("afterprint")); return n; };
+		const f = document.getElementById("filters"), all = pages(); f.elements.unit.value = "U5"; f.dispatchEvent(new Event("change", {bubbles: true}));
+		const one = pages(); f.elements.unit.value = ""; f.dispatchEvent(new Event("change", {bubbles: true})); return [all, one]; })()`)
+	if few[1] >= few[0] || few[1] == 0 {
+		t.Errorf("for unit U5 %d of %d drawings and sheets are printed, want some and fewer", few[1], few[0])
+	}
 	// At the width of a page no table and no drawing is cut.
 	do(t, ctx, chromedp.EmulateViewport(690, 900))
 	cut := eval[[]string](t, ctx, `(() => { window.dispatchEvent(new Event("beforeprint"));

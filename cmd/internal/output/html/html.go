@@ -15,6 +15,8 @@ import (
 	"html/template"
 	"io"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"voidcheck/checks/finding"
 	"voidcheck/checks/measure"
@@ -74,6 +76,7 @@ func digest(text string) string {
 var functions = template.FuncMap{
 	"join":  strings.Join,
 	"words": words,
+	"head":  func(s string) string { return sentence(words(s)) },
 	"area": func(m2 float64, p *page) string {
 		return words(measure.FormatArea(m2, measure.System(p.Report.Run.Units)))
 	},
@@ -83,6 +86,15 @@ var functions = template.FuncMap{
 // squares and cubes set as such.
 func words(s string) string {
 	return squares.Replace(finding.Clean(s))
+}
+
+// sentence begins a text with a capital.
+func sentence(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 var squares = strings.NewReplacer("ft2", "ft²", "ft3", "ft³", "in2", "in²", " m2", " m²", " m3", " m³")

@@ -6,12 +6,13 @@ for (const s of data.sheets) drawingMakers.set(s.id, { group: "Plans", title: `$
 for (const s of data.sections) drawingMakers.set(s.id, { group: "Sections", title: `${s.id}  ${s.t}`, make: () => sectionDrawing(s), section: s });
 for (const v of data.views) drawingMakers.set("V" + v.s, { group: "Views of the voids", title: v.t, make: () => viewDrawing(v), view: v });
 
-// asks counts the places on a drawing that ask for an answer.
-function asks(m) {
-  const open = (it) => !it.q && (it.o === "deficient" || it.o === "not-shown");
+// asks counts the places on a drawing that ask for an answer; with filtered, only those that
+// the filter shows.
+function asks(m, filtered) {
+  const open = (it) => !it.q && (it.o === "deficient" || it.o === "not-shown") && (!filtered || shown(it));
   if (m.sheet) return data.items.filter((it) => it.sh >= 0 && data.sheets[it.sh] === m.sheet && open(it)).length;
   if (m.section) return (m.section.m || []).filter(([i]) => open(data.items[i])).length;
-  return (m.view.r || []).length;
+  return (m.view.r || []).filter((r) => !filtered || shown(data.items[r.i])).length;
 }
 
 function fillDrawings() {
@@ -136,25 +137,28 @@ function planHas(s, word) {
 }
 
 // Printing: every drawing that has something to answer, each on a page, then the sheets of
-// the voids that have. They are made for the print and taken away after it.
+// the voids that have; what the filter hides is left out. They are made for the print and
+// taken away after it.
+const mostDrawings = 80, mostSheets = 60;
 function beforePrint() {
   afterPrint();
   for (const d of document.querySelectorAll("details:not(.ids)")) if (!d.open) { d.open = true; d.dataset.shut = ""; }
   const host = html("div", { id: "print" });
   document.querySelector("main").insertBefore(host, byId("met"));
-  const many = drawingMakers.size > 60;
-  for (const [, m] of drawingMakers) {
+  const many = drawingMakers.size > mostDrawings;
+  const wanted = [...drawingMakers.values()].filter((m) => {
     const whole = m.sheet || (m.section && (m.section.k === "long" || m.section.k === "cross"));
-    if (!asks(m) && (many || !whole)) continue;
-    printDrawing(host, m);
-  }
-  const asked = data.voids.filter((v) => (v.i || []).some((i) => { const it = data.items[i]; return it.o === "deficient" || it.o === "not-shown"; }));
-  for (const v of asked.slice(0, 60)) {
+    return asks(m, true) || (whole && !many);
+  });
+  for (const m of wanted.slice(0, mostDrawings)) printDrawing(host, m);
+  if (wanted.length > mostDrawings) host.append(html("p", { class: "left-out" }, `${wanted.length - mostDrawings} more drawings are left out of this print: filter by dwelling unit or level and print in parts.`));
+  const asked = data.voids.filter((v) => (v.i || []).some((i) => { const it = data.items[i]; return (it.o === "deficient" || it.o === "not-shown") && shown(it); }));
+  for (const v of asked.slice(0, mostSheets)) {
     const s = voidSheet(v.id, true);
     host.append(s);
     s.drawPlan();
   }
-  if (asked.length > 60) host.append(html("p", {}, `Sheets of ${asked.length - 60} more spaces are left out of this print; open and print them one by one.`));
+  if (asked.length > mostSheets) host.append(html("p", { class: "left-out" }, `Sheets of ${asked.length - mostSheets} more spaces are left out of this print: filter by dwelling unit or level and print in parts.`));
 }
 
 function printDrawing(host, m) {

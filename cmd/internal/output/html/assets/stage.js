@@ -202,7 +202,7 @@ class Labels {
     const px = this.px;
     let fallback = null;
     for (let r = 0; r < 11; r++) {
-      const d = (22 + 13 * r) * px;
+      const d = (34 + 13 * r) * px;
       for (let k = 0; k < 12; k++) {
         const a = Math.PI / 4 + (k * Math.PI) / 6;
         const x = m.x + d * Math.cos(a), y = m.y + d * Math.sin(a);
