@@ -2,6 +2,7 @@ package propose
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/ifcx/geom"
@@ -64,7 +65,7 @@ func newRegion(rings [][]geom.Vec2, a axes, at []float64) *region {
 	r := &region{axes: a}
 	type edge struct{ s0, t0, s1, t1 float64 }
 	var edges []edge
-	vals := append([]float64(nil), at...)
+	var vals []float64
 	for _, ring := range rings {
 		for i, p := range ring {
 			q := ring[(i+1)%len(ring)]
@@ -134,12 +135,22 @@ func (r *region) touch() {
 	}
 }
 
-// distinct sorts values and makes one of those that lie together; where a wanted value lies
-// among them, it is the one kept.
+// distinct sorts values, with the wanted ones that lie between them, and makes one of those
+// that lie together; where a wanted value lies among them, it is the one kept.
 func distinct(vals, wanted []float64) []float64 {
-	sort.Float64s(vals)
-	w := append([]float64(nil), wanted...)
+	if len(vals) == 0 {
+		return nil
+	}
+	lo, hi := slices.Min(vals), slices.Max(vals)
+	var w []float64
+	for _, v := range wanted {
+		if v > lo-snap && v < hi+snap {
+			w = append(w, v)
+		}
+	}
 	sort.Float64s(w)
+	vals = append(vals, w...)
+	sort.Float64s(vals)
 	var out []float64
 	for i := 0; i < len(vals); {
 		j := i
