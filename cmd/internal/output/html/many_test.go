@@ -12,6 +12,7 @@ import (
 
 	"voidcheck/checks/finding"
 	"voidcheck/cmd/internal/output/html"
+	"voidcheck/schema"
 )
 
 var (
@@ -125,6 +126,23 @@ func shift(r *finding.Report, dx float64) {
 				rib[k][0] += dx
 			}
 		}
+	}
+}
+
+// The drawing of a real review fulfils the findings schema.
+func TestDrawingFulfilsTheSchema(t *testing.T) {
+	text, err := stdjson.Marshal(demo(t).Drawing)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sample, err := os.ReadFile("../../../../testdata/findings/sample.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	end := bytes.LastIndexByte(sample, '}')
+	whole := slices.Concat(sample[:end], []byte(`, "drawing": `), text, sample[end:])
+	for _, p := range schema.Validate("findings", whole) {
+		t.Error(p)
 	}
 }
 
