@@ -19,8 +19,7 @@ func (m *maker) cuts(p plane, beyond bool) []finding.Cut {
 		if part.Mesh == nil || name == "" {
 			continue
 		}
-		box := part.Mesh.Box()
-		if far(box, p, near) {
+		if far(m.box(i), p, near) {
 			continue
 		}
 		if rings := upright(part.Mesh, p); len(rings) > 0 {

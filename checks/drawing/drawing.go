@@ -39,6 +39,21 @@ type maker struct {
 	items []finding.Item
 	o     geom.Vec3
 	dir   geom.Vec2
+	boxes []geom.Box // of the parts, made on first use
+}
+
+// box returns the bounds of a part.
+func (m *maker) box(i int) geom.Box {
+	if m.boxes == nil {
+		m.boxes = make([]geom.Box, len(m.b.Input.Parts))
+		for k := range m.b.Input.Parts {
+			m.boxes[k] = geom.EmptyBox()
+			if mesh := m.b.Input.Parts[k].Mesh; mesh != nil {
+				m.boxes[k] = mesh.Box()
+			}
+		}
+	}
+	return m.boxes[i]
 }
 
 // round rounds to millimetres, without a negative zero.

@@ -20,12 +20,13 @@ const nearCell = 1.0 // metres
 func newNear(ps []*piece) *near {
 	n := &near{cells: map[[2]int][]int{}, ps: ps, mark: make([]int, len(ps))}
 	for i, p := range ps {
-		n.each(p.box, func(c [2]int) { n.cells[c] = append(n.cells[c], i) })
+		eachSquare(p.box, func(c [2]int) { n.cells[c] = append(n.cells[c], i) })
 	}
 	return n
 }
 
-func (n *near) each(b geom.Box, f func([2]int)) {
+// eachSquare calls f for every square of the grid that a box covers in plan.
+func eachSquare(b geom.Box, f func([2]int)) {
 	x0, x1 := int(math.Floor(b.Min.X/nearCell)), int(math.Floor(b.Max.X/nearCell))
 	y0, y1 := int(math.Floor(b.Min.Y/nearCell)), int(math.Floor(b.Max.Y/nearCell))
 	for x := x0; x <= x1; x++ {
@@ -39,7 +40,7 @@ func (n *near) each(b geom.Box, f func([2]int)) {
 func (n *near) in(b geom.Box) []int {
 	n.turn++
 	var r []int
-	n.each(b, func(c [2]int) {
+	eachSquare(b, func(c [2]int) {
 		for _, i := range n.cells[c] {
 			if n.mark[i] != n.turn && n.ps[i].box.Overlaps(b) {
 				n.mark[i] = n.turn

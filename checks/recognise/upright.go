@@ -2,6 +2,7 @@ package recognise
 
 import (
 	"math"
+	"sort"
 
 	"voidcheck/checks/void"
 	"voidcheck/ifcx/geom"
@@ -200,11 +201,70 @@ func (r *reader) inCavity(p *piece) bool {
 	return w != nil
 }
 
+// leavesNear returns the leaves whose strip comes within d of a piece in plan, in order.
+func (r *reader) leavesNear(p *piece, d float64) []*leaf {
+	if r.leafGrid == nil || r.leafGrid.n != len(r.leaves) {
+		r.leafGrid = newLeafGrid(r.leaves)
+	}
+	return r.leafGrid.in(p.box.Grow(d))
+}
+
+// leafGrid finds leaves by place.
+type leafGrid struct {
+	n     int
+	all   []*leaf
+	boxes []geom.Box
+	cells map[[2]int][]int
+}
+
+func newLeafGrid(ls []*leaf) *leafGrid {
+	g := &leafGrid{n: len(ls), all: ls, cells: map[[2]int][]int{}}
+	for i, l := range ls {
+		b := geom.EmptyBox()
+		if len(l.bands) > 0 {
+			lo, hi := l.edges()
+			for _, s := range []float64{l.s0, l.s1} {
+				for _, t := range []float64{lo, hi} {
+					q := l.dir.Mul(s).Add(l.norm.Mul(t))
+					b = b.Extend(geom.Vec3{X: q.X, Y: q.Y, Z: l.z0}).Extend(geom.Vec3{X: q.X, Y: q.Y, Z: l.z1})
+				}
+			}
+			eachSquare(b, func(c [2]int) { g.cells[c] = append(g.cells[c], i) })
+		}
+		g.boxes = append(g.boxes, b)
+	}
+	return g
+}
+
+// in returns the leaves whose plan bounds meet those of b.
+func (g *leafGrid) in(b geom.Box) []*leaf {
+	b.Min.Z, b.Max.Z = math.Inf(-1), math.Inf(1)
+	found := map[int]bool{}
+	eachSquare(b, func(c [2]int) {
+		for _, i := range g.cells[c] {
+			if g.boxes[i].Overlaps(b) {
+				found[i] = true
+			}
+		}
+	})
+	var ids []int
+	for i := range found {
+		ids = append(ids, i)
+	}
+	sort.Ints(ids)
+	out := make([]*leaf, len(ids))
+	for k, i := range ids {
+		out[k] = g.all[i]
+	}
+	return out
+}
+
 // cavityOf returns the wall a piece lies inside, and whether it lies in the gap of a double
 // wall.
 func (r *reader) cavityOf(p *piece) (*leaf, bool) {
 	const play = 0.055
-	for _, w := range r.leaves {
+	beside := r.leavesNear(p, doubleGap+2*play)
+	for _, w := range beside {
 		if w.bare || len(w.bands) == 0 {
 			continue
 		}
@@ -216,7 +276,7 @@ func (r *reader) cavityOf(p *piece) (*leaf, bool) {
 		if t0 > lo-play && t1 < hi+play && overlap(t0, t1, lo, hi) > 0.6*(t1-t0) && overlap(p.z0(), p.z1(), w.z0, w.z1) > 0.5*(p.z1()-p.z0()) {
 			return w, false
 		}
-		for _, o := range r.leaves {
+		for _, o := range beside {
 			if o == w || o.bare || !o.parallel(w) || overlap(o.s0, o.s1, w.s0, w.s1) < 0.3 || overlap(o.z0, o.z1, w.z0, w.z1) < 0.3 {
 				continue
 			}

@@ -112,13 +112,20 @@ func (g *Graph) Groups() []int {
 		n[i] = -1
 	}
 	next := 0
+	var queue []int
 	for i := range n {
 		if n[i] >= 0 {
 			continue
 		}
-		for j, s := range g.flood(i, func(int) bool { return true }) {
-			if s {
-				n[j] = next
+		n[i] = next
+		for queue = append(queue[:0], i); len(queue) > 0; {
+			k := queue[len(queue)-1]
+			queue = queue[:len(queue)-1]
+			for _, e := range g.adj[k] {
+				if n[e.to] < 0 {
+					n[e.to] = next
+					queue = append(queue, e.to)
+				}
 			}
 		}
 		next++

@@ -63,16 +63,58 @@ func (g *Graph) Crossings(adjacent []Pair) []*Crossing {
 	for _, p := range adjacent {
 		shares[MakePair(p.A, p.B)] = true
 	}
+	// Units are joined only within a group of compartments that openings join.
+	groups := g.Groups()
+	members := map[int][]*void.Compartment{}
+	touched := map[int]map[int]bool{} // units of each group
+	var order []int
+	for i, c := range g.Compartments {
+		k := groups[i]
+		if touched[k] == nil {
+			touched[k] = map[int]bool{}
+			order = append(order, k)
+		}
+		members[k] = append(members[k], c)
+		for _, u := range Units(c) {
+			touched[k][u] = true
+		}
+	}
+	pairs := map[Pair][]*void.Compartment{} // with the compartments of the groups that touch both
+	var list []Pair
+	for _, k := range order {
+		var us []int
+		for u := range touched[k] {
+			us = append(us, u)
+		}
+		us = distinct(us)
+		for i, u := range us {
+			for _, v := range us[i+1:] {
+				p := Pair{u, v}
+				if pairs[p] == nil {
+					list = append(list, p)
+				}
+				pairs[p] = append(pairs[p], members[k]...)
+			}
+		}
+	}
+	sort.Slice(list, func(i, j int) bool {
+		return list[i].A < list[j].A || list[i].A == list[j].A && list[i].B < list[j].B
+	})
+	var r []*Crossing
+	for _, p := range list {
+		r = append(r, g.crossings(p, pairs[p])...)
+	}
+	return drop(r, shares)
+}
+
+// crossings finds the ways of one pair among the compartments of the groups that touch both
+// units, one a class, each set of openings once.
+func (g *Graph) crossings(p Pair, among []*void.Compartment) []*Crossing {
 	byClass := map[Class][]*void.Compartment{}
 	var classes []Class
-	units := map[int]bool{}
-	for _, c := range g.Compartments {
-		us := Units(c)
-		if len(us) == 0 {
+	for _, c := range among {
+		if len(Units(c)) == 0 {
 			continue
-		}
-		for _, u := range us {
-			units[u] = true
 		}
 		k := ClassOf(c)
 		if byClass[k] == nil {
@@ -84,43 +126,16 @@ func (g *Graph) Crossings(adjacent []Pair) []*Crossing {
 		a, b := classes[i], classes[j]
 		return a.Storey < b.Storey || a.Storey == b.Storey && a.Kind < b.Kind
 	})
-	var all []int
-	for u := range units {
-		all = append(all, u)
-	}
-	all = distinct(all)
-	var r []*Crossing
-	for i, u := range all {
-		for _, v := range all[i+1:] {
-			r = append(r, g.crossings(Pair{u, v}, classes, byClass)...)
-		}
-	}
-	return drop(r, shares)
-}
-
-// crossings finds the ways of one pair, one a class, each set of openings once.
-func (g *Graph) crossings(p Pair, classes []Class, byClass map[Class][]*void.Compartment) []*Crossing {
-	groups := g.Groups()
-	touched := map[int][2]bool{}
-	for i, c := range g.Compartments {
-		t := touched[groups[i]]
-		t[0], t[1] = t[0] || lies(c, p.A), t[1] || lies(c, p.B)
-		touched[groups[i]] = t
-	}
-	inGroup := func(c *void.Compartment) bool { t := touched[groups[g.at[c]]]; return t[0] && t[1] }
 	of := func(cs []*void.Compartment, u int) []*void.Compartment {
 		var r []*void.Compartment
 		for _, c := range cs {
-			if lies(c, u) && inGroup(c) {
+			if lies(c, u) {
 				r = append(r, c)
 			}
 		}
 		return r
 	}
-	allA, allB := of(g.Compartments, p.A), of(g.Compartments, p.B)
-	if len(allA) == 0 || len(allB) == 0 {
-		return nil
-	}
+	allA, allB := of(among, p.A), of(among, p.B)
 	neutral := func(c *void.Compartment) bool { return len(Units(c)) == 0 }
 	var r []*Crossing
 	for _, k := range classes {
