@@ -202,8 +202,8 @@ func anchors(in *Input) [][]anchor {
 			unitAt[r.Unit].at = unitAt[r.Unit].at.Add(mid.Mul(a))
 			unitAt[r.Unit].weight += a
 		}
-		if b.Model != nil && r.Element >= 0 && r.Element < len(b.Model.Elements) {
-			e := b.Model.Elements[r.Element]
+		if b.Model != nil && r.Element >= 0 && r.Element < len(b.Model.Spaces) {
+			e := b.Model.Spaces[r.Element]
 			if n := e.LongName + e.Name; n != "" {
 				named = append(named, room{n, mid})
 			}

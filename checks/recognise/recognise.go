@@ -98,8 +98,8 @@ type Building struct {
 	Units       []*DwellingUnit
 	Separations []*UnitSeparation
 	Trusses     []*Truss
-	// Input is what the solver gets; Part.Element, Room.Element and Wall.Elements are
-	// indices into Model.Elements.
+	// Input is what the solver gets; Part.Element and Wall.Elements are indices into
+	// Model.Elements, Room.Element into Model.Spaces.
 	Input void.Input
 	// Turn is the direction of the dominant walls in plan: the building turned back by it is
 	// parallel to the axes. Unit vector, within 45 degrees of +x.
