@@ -57,6 +57,9 @@ type Report struct {
 	// Openings the item is about; the driver works out what they join, and area items name
 	// the openings that make them a consequence.
 	Openings []*void.Opening
+	// Exemption names what an item with the outcome exempt rests on, where the model itself
+	// and not the adoption decides it.
+	Exemption string
 	// Consequence marks an item that follows from Openings reported elsewhere.
 	Consequence bool
 }

@@ -26,7 +26,7 @@ func (in *Input) draft(c *Check, r *Report) draft {
 	it := finding.Item{
 		Check: c.Name, Outcome: r.Outcome, Evidence: r.Evidence, Place: r.Place,
 		Storey: in.storeyName(r.Storey), Units: in.unitIDs(r.Units), Elements: in.globalIDs(r.Elements),
-		Measured: rounded(r.Measured), Limit: r.Limit, Message: r.Message, Remedy: r.Remedy, Cause: r.Cause,
+		Measured: rounded(r.Measured), Limit: r.Limit, Message: r.Message, Remedy: r.Remedy, Cause: r.Cause, Exemption: r.Exemption,
 	}
 	if it.Evidence == "" {
 		it.Evidence = finding.Modelled

@@ -6,6 +6,8 @@ import (
 	"voidcheck/checks"
 	"voidcheck/checks/catalogue/atticdraftstoparea"
 	"voidcheck/checks/catalogue/atticdraftstopline"
+	"voidcheck/checks/catalogue/chimneyfireblock"
+	"voidcheck/checks/catalogue/cornicefireblock"
 	"voidcheck/checks/catalogue/draftstopcomplete"
 	"voidcheck/checks/catalogue/draftstopdoor"
 	"voidcheck/checks/catalogue/draftstopmaterial"
@@ -13,12 +15,14 @@ import (
 	"voidcheck/checks/catalogue/floordraftstoparea"
 	"voidcheck/checks/catalogue/floordraftstopbalance"
 	"voidcheck/checks/catalogue/floordraftstopline"
+	"voidcheck/checks/catalogue/floormembrane"
 	"voidcheck/checks/catalogue/modelcontent"
 	"voidcheck/checks/catalogue/separationboxes"
 	"voidcheck/checks/catalogue/separationcontinuity"
 	"voidcheck/checks/catalogue/separationservice"
 	"voidcheck/checks/catalogue/separationspread"
 	"voidcheck/checks/catalogue/serviceopening"
+	"voidcheck/checks/catalogue/stairfireblock"
 	"voidcheck/checks/catalogue/voidjunction"
 	"voidcheck/checks/catalogue/voidservices"
 	"voidcheck/checks/catalogue/voidsummary"
@@ -40,12 +44,16 @@ func Checks() []*checks.Check {
 		wallfireblocklevel.Check,
 		wallfireblockrun.Check,
 		voidjunction.Check,
+		stairfireblock.Check,
 		serviceopening.Check,
+		chimneyfireblock.Check,
+		cornicefireblock.Check,
 		fireblockmaterial.Check,
 		separationcontinuity.Check,
 		separationservice.Check,
 		separationboxes.Check,
 		separationspread.Check,
+		floormembrane.Check,
 		voidservices.Check,
 		voidsummary.Check,
 		modelcontent.Check,

@@ -2,6 +2,7 @@ package stopmaterial
 
 import (
 	"fmt"
+	"strings"
 
 	"voidcheck/checks"
 	"voidcheck/checks/finding"
@@ -20,11 +21,19 @@ type judge struct {
 	d    *materials.Data
 	use  materials.Use
 	list materials.List
+	rest string // a sentence on pieces that are not judged; said once
+}
+
+// tell reports an item, the first one with the sentence on what is not judged.
+func (j *judge) tell(r checks.Report) {
+	r.Message += j.rest
+	j.rest = ""
+	j.p.Report(r)
 }
 
 // none reports that the model holds no such stop to look at.
 func (j *judge) none() {
-	j.p.Report(checks.Report{
+	j.tell(checks.Report{
 		Outcome: finding.Note, Evidence: finding.Modelled, Storey: -1, Place: string(j.use) + "s", Cause: "none modelled",
 		Message: fmt.Sprintf("No %s is modelled, so no material of one could be looked at; where they are missing is told by the checks of the voids.", j.use),
 	})
@@ -35,7 +44,9 @@ func (j *judge) name(g *group) string {
 	if len(g.stops) > 1 {
 		return fmt.Sprintf("%d %ss", len(g.stops), j.use)
 	}
-	if n := j.w.Element(g.stops[0].element); n != "" {
+	if n := j.w.Element(g.stops[0].element); strings.Contains(strings.ToLower(n), string(j.use)) {
+		return n
+	} else if n != "" {
 		return fmt.Sprintf("%s %s", j.use, n)
 	}
 	return string(j.use)
@@ -103,7 +114,7 @@ func (j *judge) report(g *group) {
 		r.Measured, r.Limit = grade.Metres(v.GotM), grade.Metres(least)
 	}
 	j.words(&r, g, v)
-	j.p.Report(r)
+	j.tell(r)
 }
 
 // material names what a stop is made of as the model does, "unnamed material" when it does not.

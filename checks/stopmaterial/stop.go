@@ -3,10 +3,13 @@
 package stopmaterial
 
 import (
+	"fmt"
+	"regexp"
 	"sort"
 
 	"voidcheck/checks"
 	"voidcheck/checks/finding"
+	"voidcheck/checks/lexicon"
 	"voidcheck/checks/materials"
 	"voidcheck/checks/place"
 	"voidcheck/checks/void"
@@ -109,6 +112,28 @@ func locate(p *checks.Pass, w *place.Words, list []*stop) {
 	}
 }
 
+// claim is what calls a piece a stop, in the languages of the lexicon.
+var claim = regexp.MustCompile(`fire|block|brand|schott|feu|fuego|brann|barri|sperre|sperr|stop|coupe|cavity|cavite|cavidad|draft|draught|smoke|rauch|rook|royk|kubb`)
+
+// claimed parts the stops that the model calls so, or that close a line or a cavity, from
+// pieces between members that are nogging, bridging or packing to all that the model says.
+func claimed(p *checks.Pass, list []*stop) (stops, rest []*stop) {
+	for _, s := range list {
+		ok := s.where.line != nil || s.where.wall >= 0 || s.element < 0 || s.element >= len(p.Building.Things)
+		if !ok {
+			if e := p.Building.Things[s.element].Element; e == nil || claim.MatchString(lexicon.Fold(e.Name+" "+e.TypeName+" "+e.ObjectType+" "+e.Description)) {
+				ok = true
+			}
+		}
+		if ok {
+			stops = append(stops, s)
+		} else {
+			rest = append(rest, s)
+		}
+	}
+	return stops, rest
+}
+
 // layered adds the boards that lie against a stop of one thin board: they are its layers.
 func layered(list []*stop, l materials.List) {
 	several := map[string]bool{}
@@ -139,7 +164,13 @@ func Judge(p *checks.Pass, role void.Role, use materials.Use) error {
 		return err
 	}
 	stops := collect(p, role)
-	j := &judge{p: p, w: place.New(p.Building, p.Voids, p.Units), d: d, use: use, list: list}
+	w := place.New(p.Building, p.Voids, p.Units)
+	locate(p, w, stops)
+	stops, rest := claimed(p, stops)
+	j := &judge{p: p, w: w, d: d, use: use, list: list}
+	if n := len(rest); n > 0 {
+		j.rest = fmt.Sprintf(" Pieces between members that nothing calls %ss and that close no line or cavity: %d; their material is not judged.", use, n)
+	}
 	if len(stops) == 0 {
 		j.none()
 		return nil
@@ -151,7 +182,6 @@ func Judge(p *checks.Pass, role void.Role, use materials.Use) error {
 	for _, s := range stops {
 		s.verdict = d.Judge(s.sample, list)
 	}
-	locate(p, j.w, stops)
 	for _, g := range groups(stops) {
 		j.report(g)
 	}

@@ -11,7 +11,7 @@ import (
 
 // block adds a fireblock of a material: mm thick along y, 0.5 m along x, from z 2.5 up.
 func block(h *checktest.Hand, material string, y, mm, high float64) int {
-	e := h.Element(recognise.Fireblock, "IfcMember", "B")
+	e := h.Element(recognise.Fireblock, "IfcMember", "Fireblock 7")
 	if material != "" {
 		h.B.Model.Elements[e].Materials = []string{material}
 	}
@@ -26,19 +26,19 @@ func TestThickness(t *testing.T) {
 		mm, high float64
 		want     string
 	}{
-		{"SPF lumber", 38.1, 0.4, "meets declared | fireblock B"},
-		{"SPF lumber", 36, 0.4, "not-shown declared | fireblock B | 0.036 m"},
-		{"SPF lumber", 19.05, 0.4, "deficient declared | fireblock B | 0.01905 m"},
-		{"OSB", 18.256, 0.4, "meets declared | fireblock B"},
-		{"OSB", 18, 0.4, "not-shown declared | fireblock B | 0.018 m"},
-		{"OSB", 11.1125, 0.4, "deficient declared | fireblock B | 0.01111 m"},
-		{"Gypsum board", 12.7, 0.4, "meets declared | fireblock B"},
-		{"Mineral wool", 89, 0.1, "meets declared | fireblock B"},
-		{"Fiberglass batt", 89, 0.4064, "meets declared | fireblock B"},
-		{"Fiberglass batt", 89, 0.38, "deficient declared | fireblock B | 0.38 m"},
-		{"Spray foam", 89, 0.4, "deficient declared | fireblock B"},
-		{"Fire foam", 89, 0.4, "not-shown declared | fireblock B"},
-		{"Cellulose", 89, 0.4, "not-shown declared | fireblock B"},
+		{"SPF lumber", 38.1, 0.4, "meets declared | Fireblock 7"},
+		{"SPF lumber", 36, 0.4, "not-shown declared | Fireblock 7 | 0.036 m"},
+		{"SPF lumber", 19.05, 0.4, "deficient declared | Fireblock 7 | 0.01905 m"},
+		{"OSB", 18.256, 0.4, "meets declared | Fireblock 7"},
+		{"OSB", 18, 0.4, "not-shown declared | Fireblock 7 | 0.018 m"},
+		{"OSB", 11.1125, 0.4, "deficient declared | Fireblock 7 | 0.01111 m"},
+		{"Gypsum board", 12.7, 0.4, "meets declared | Fireblock 7"},
+		{"Mineral wool", 89, 0.1, "meets declared | Fireblock 7"},
+		{"Fiberglass batt", 89, 0.4064, "meets declared | Fireblock 7"},
+		{"Fiberglass batt", 89, 0.38, "deficient declared | Fireblock 7 | 0.38 m"},
+		{"Spray foam", 89, 0.4, "deficient declared | Fireblock 7"},
+		{"Fire foam", 89, 0.4, "not-shown declared | Fireblock 7"},
+		{"Cellulose", 89, 0.4, "not-shown declared | Fireblock 7"},
 	} {
 		t.Run(tt.material, func(t *testing.T) {
 			h := checktest.NewHand(1)
@@ -46,6 +46,20 @@ func TestThickness(t *testing.T) {
 			checktest.Want(t, h.Run(t, Check), tt.want)
 		})
 	}
+}
+
+// Nogging that nothing calls a block and that closes nothing is not judged, only counted.
+func TestNogging(t *testing.T) {
+	h := checktest.NewHand(1)
+	h.B.Things[block(h, "SPF lumber", 4, 19.05, 0.4)].Element.Name = "Losholt"
+	r := h.Run(t, Check)
+	checktest.Want(t, r, "note modelled | fireblocks")
+	if !strings.Contains(r[0].Message, "close no line or cavity: 1;") {
+		t.Error(r[0].Message)
+	}
+	v := h.Void(void.KindFloor, 1, []int{0}, 60)
+	h.Line(void.LineDraftstop, v, -1, -1, 0, 0).Elements = []int{0} // now it closes a line
+	checktest.Want(t, h.Run(t, Check), "deficient declared | floor void of U1, fireblock Losholt | 0.01905 m")
 }
 
 // Two thicknesses of 1 in nominal lumber, one against the other, are a fireblock; alone or
@@ -96,7 +110,7 @@ func TestReference(t *testing.T) {
 	e := block(h, "Polyurethane foam", 4, 89, 0.4)
 	h.B.Model.Elements[e].Description = "tested to ASTM E136, in its full thickness"
 	r := h.Run(t, Check)
-	checktest.Want(t, r, "not-shown declared | fireblock B")
+	checktest.Want(t, r, "not-shown declared | Fireblock 7")
 	if !strings.Contains(r[0].Message, "ASTM E136, which is not evaluated") {
 		t.Error(r[0].Message)
 	}

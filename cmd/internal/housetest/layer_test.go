@@ -44,7 +44,7 @@ var layers = []struct {
 	{pkg: "checks/materials", may: "checks/finding checks/lexicon checks/measure schema", why: "lists of materials look at no building"},
 	{pkg: "checks/access", may: "checks/lexicon checks/recognise checks/void ifcx/geom ifcx/model", why: "openings for people through stops"},
 	{pkg: "checks/equipment", may: "checks/lexicon checks/recognise ifcx/model", why: "what services are"},
-	{pkg: "checks/stopmaterial", may: "checks checks/finding checks/grade checks/materials checks/place checks/recognise checks/unitline checks/void ifcx/geom ifcx/model",
+	{pkg: "checks/stopmaterial", may: "checks checks/finding checks/grade checks/lexicon checks/materials checks/place checks/recognise checks/unitline checks/void ifcx/geom ifcx/model",
 		why: "what the checks of materials share"},
 	{pkg: "checks/propose", may: "checks checks/crossing checks/finding checks/grade checks/measure checks/place checks/recognise checks/void ifcx/geom", why: "it judges nothing and reads no IFC"},
 	{pkg: "checks/checktest", may: "checks checks/adoption checks/finding checks/lexicon checks/measure checks/recognise checks/spread checks/void ifcx/...", why: "the harness of checks"},

@@ -1,0 +1,238 @@
+package floormembrane
+
+import (
+	"math"
+	"slices"
+
+	"voidcheck/checks"
+	"voidcheck/checks/materials"
+	"voidcheck/checks/stopmaterial"
+	"voidcheck/checks/void"
+	"voidcheck/ifcx/geom"
+)
+
+// Lengths, metres.
+const (
+	underVoid  = 0.35 // how far below the bottom of a void its ceiling may hang
+	narrow     = 0.12 // strips no wider lie over walls or are the play between boards
+	wallReach  = 0.15 // how far below a void the top of a wall that closes it may lie
+	underDeck  = 0.10 // how far below the deck the top of what bears it may lie: furring of a ceiling lies lower
+	sameHeight = 0.03 // a board whose top lies this far above the bottom of a void is inside it
+)
+
+// portion is a part of a void's underside without a board.
+type portion struct {
+	void  *void.Void
+	comp  *void.Compartment
+	area  float64
+	point geom.Vec3
+	whole bool // all of its compartment: what bounds the compartment closes its edge
+}
+
+// boards are the ceiling parts under a void, by element.
+func boards(in *void.Input, v *void.Void) map[int][]*void.Part {
+	lo, hi := bounds(v)
+	out := map[int][]*void.Part{}
+	for i := range in.Parts {
+		p := &in.Parts[i]
+		if p.Role != void.RoleCeiling && p.Role != void.RoleSoffitBoard || p.Mesh == nil {
+			continue
+		}
+		b := p.Mesh.Box()
+		if b.Max.Z > v.ZLo+sameHeight || b.Max.Z < v.ZLo-underVoid || b.Max.X < lo.X || b.Min.X > hi.X || b.Max.Y < lo.Y || b.Min.Y > hi.Y {
+			continue
+		}
+		out[p.Element] = append(out[p.Element], p)
+	}
+	return out
+}
+
+// bounds is the plan box of a void.
+func bounds(v *void.Void) (lo, hi geom.Vec2) {
+	lo, hi = geom.Vec2{X: math.Inf(1), Y: math.Inf(1)}, geom.Vec2{X: math.Inf(-1), Y: math.Inf(-1)}
+	for _, c := range v.Compartments {
+		for _, ring := range c.Outline {
+			for _, p := range ring {
+				lo, hi = geom.Vec2{X: math.Min(lo.X, p.X), Y: math.Min(lo.Y, p.Y)}, geom.Vec2{X: math.Max(hi.X, p.X), Y: math.Max(hi.Y, p.Y)}
+			}
+		}
+	}
+	return lo, hi
+}
+
+// covered is what boards and the walls that end at the void cover of its underside.
+func covered(in *void.Input, v *void.Void) geom.Region {
+	var rings []geom.Ring
+	for _, ps := range boards(in, v) {
+		for _, p := range ps {
+			rings = append(rings, upward(p.Mesh)...)
+		}
+	}
+	for i := range in.Walls {
+		w := &in.Walls[i]
+		if w.Z1 < v.ZLo-underVoid-wallReach || w.Z0 > v.ZLo {
+			continue
+		}
+		rings = append(rings, geom.Ring{w.At(0, w.Across.Lo), w.At(w.Length, w.Across.Lo), w.At(w.Length, w.Across.Hi), w.At(0, w.Across.Hi)})
+	}
+	slices.SortStableFunc(rings, func(a, b geom.Ring) int { // the map's order must not show
+		switch {
+		case a[0].X != b[0].X:
+			return int(math.Copysign(1, a[0].X-b[0].X))
+		case a[0].Y != b[0].Y:
+			return int(math.Copysign(1, a[0].Y-b[0].Y))
+		}
+		return 0
+	})
+	return geom.UnionOf(rings...)
+}
+
+// upward returns the faces of a mesh that look up, in plan.
+func upward(m *geom.Mesh) []geom.Ring {
+	var out []geom.Ring
+	for _, t := range m.Tris {
+		r := geom.Ring{m.Verts[t[0]].Plan(), m.Verts[t[1]].Plan(), m.Verts[t[2]].Plan()}
+		if r.Area() > 1e-6 {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// portions returns the parts of a void's underside without a board, strips left out.
+func portions(in *void.Input, v *void.Void) []portion {
+	cover := covered(in, v)
+	var out []portion
+	for _, c := range v.Compartments {
+		var outline []geom.Ring
+		for _, ring := range c.Outline {
+			outline = append(outline, geom.Ring(ring))
+		}
+		rest := geom.Combine(outline, cover, geom.Difference)
+		n := len(out)
+		total := 0.0
+		for _, part := range rest.Parts() {
+			around := 0.0
+			for _, r := range part {
+				around += r.Length()
+			}
+			a := part.Area()
+			if around == 0 || 2*a/around < narrow {
+				continue
+			}
+			total += a
+			m := centre(part)
+			out = append(out, portion{void: v, comp: c, area: a, point: geom.Vec3{X: m.X, Y: m.Y, Z: v.ZLo}})
+		}
+		if total > 0.97*c.AreaM2 {
+			for i := range out[n:] {
+				out[n+i].whole = true
+			}
+		}
+	}
+	return out
+}
+
+// centre is a point of a region: the centre of area of its first ring.
+func centre(g geom.Region) geom.Vec2 {
+	var m geom.Vec2
+	var area float64
+	r := g[0]
+	for i, p := range r {
+		q := r[(i+1)%len(r)]
+		x := p.Sub(r[0]).Cross(q.Sub(r[0]))
+		m, area = m.Add(p.Add(q).Add(r[0]).Mul(x/3)), area+x
+	}
+	if math.Abs(area) < 1e-9 {
+		return r[0]
+	}
+	return m.Mul(1 / area)
+}
+
+// joists says what the model shows of the size of a void's solid joists.
+type joists int
+
+const (
+	noJoists  joists = iota // not of solid joists, or not shown
+	smaller                 // smaller than the least size
+	large                   // at least the least size
+	deepLayer               // a layer of that depth; the width is not shown
+)
+
+// joistsOf measures the joists of a void and returns the smallest section, width by depth.
+func joistsOf(in *void.Input, v *void.Void) (joists, float64, float64) {
+	if v.Framing != void.FramingSolid {
+		return noJoists, 0, 0
+	}
+	width, depth, _ := materials.Default().Joist()
+	tol := materials.Default().AllowanceM
+	lo, hi := bounds(v)
+	minW, minD := math.Inf(1), math.Inf(1)
+	layer := math.Inf(1)
+	for i := range in.Parts {
+		p := &in.Parts[i]
+		if p.Role != void.RoleJoist && p.Role != void.RoleFraming || p.Mesh == nil {
+			continue
+		}
+		b := p.Mesh.Box()
+		if b.Max.X < lo.X || b.Min.X > hi.X || b.Max.Y < lo.Y || b.Min.Y > hi.Y || b.Max.Z < v.ZHi-underDeck || b.Min.Z > v.ZHi-0.02 {
+			continue
+		}
+		size := b.Size()
+		if p.Role == void.RoleFraming {
+			if p.Framing == void.FramingSolid && size.Z < 1.2 {
+				layer = math.Min(layer, size.Z)
+			}
+			continue
+		}
+		if p.Framing != "" && p.Framing != void.FramingSolid {
+			continue
+		}
+		if o := p.Mesh.OBB().Size(); o[0] > 0.9 { // a joist, no block
+			minW, minD = math.Min(minW, o[2]), math.Min(minD, o[1])
+		}
+	}
+	switch {
+	case !math.IsInf(minD, 1):
+		if minW >= width-slop && minD >= depth-slop {
+			return large, minW, minD
+		}
+		return smaller, minW, minD
+	case math.IsInf(layer, 1):
+		return noJoists, 0, 0
+	case layer >= depth-tol:
+		return deepLayer, 0, layer
+	}
+	return smaller, 0, layer
+}
+
+// slop is how much smaller than its size a joist may be drawn, metres: members are modelled
+// a little clear of each other. The next smaller nominal size is 2 in less.
+const slop = 0.003
+
+// boardVerdicts judges the boards under a void: by verdict, with the elements.
+func boardVerdicts(p *checks.Pass, v *void.Void) map[string]*boardsAlike {
+	d := materials.Default()
+	out := map[string]*boardsAlike{}
+	all := boards(&p.Building.Input, v)
+	var elements []int
+	for e := range all {
+		elements = append(elements, e)
+	}
+	slices.Sort(elements)
+	for _, e := range elements {
+		x := d.Judge(stopmaterial.SampleOf(p.Building, all[e]), d.List(materials.Membrane))
+		k := string(x.Outcome) + "|" + x.Reason + "|" + x.Material
+		if out[k] == nil {
+			out[k] = &boardsAlike{verdict: x}
+		}
+		out[k].elements = append(out[k].elements, e)
+	}
+	return out
+}
+
+// boardsAlike are boards with one verdict.
+type boardsAlike struct {
+	verdict  materials.Verdict
+	elements []int
+}
