@@ -61,7 +61,7 @@ func (s *solver) wallCompartment(st *stack, c *wallComp) *Compartment {
 	if v == nil {
 		return nil
 	}
-	o := &Compartment{Void: v, AreaM2: c.area, VolumeM3: c.volume, HeightMaxM: c.zhi - c.zlo}
+	o := &Compartment{Void: v, AreaM2: c.area, VolumeM3: c.volume, HeightMaxM: c.zhi - c.zlo, ZLo: c.zlo, ZHi: c.zhi}
 	best := 0.0
 	for _, ni := range c.nodes {
 		n := &st.nodes[ni]

@@ -309,6 +309,7 @@ func (c *compCells) measure() {
 			c.zhi = math.Max(c.zhi, b)
 		}
 	}
+	o.ZLo, o.ZHi = c.zlo, c.zhi
 	// The inner point: the middle of the cell that is widest, nearest the centroid.
 	g := geom.Vec2{X: sx / o.AreaM2, Y: sy / o.AreaM2}
 	for _, ni := range c.nodes {

@@ -51,6 +51,7 @@ type Compartment struct {
 	AreaM2     float64
 	VolumeM3   float64
 	HeightMaxM float64
+	ZLo, ZHi   float64       // lowest and highest point
 	Outline    [][]geom.Vec2 // rings in the building frame, outer ones counter-clockwise, holes clockwise
 	Units      []int
 	Point      geom.Vec3 // a point inside, well away from its edges
