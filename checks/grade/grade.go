@@ -108,8 +108,10 @@ func LineAbsence(in *void.Input, r *void.Result, l *void.Line) finding.Outcome {
 		return out
 	}
 	for _, o := range r.Lines {
-		elsewhere := o.Separation != l.Separation || o.Void != l.Void
-		if o != l && elsewhere && o.Kind == void.LineSeparation && o.Void != nil && o.Void.Kind == l.Void.Kind && len(o.Openings) == 0 {
+		if o == l || o.Kind != void.LineSeparation || o.Void == nil || o.Void.Kind != l.Void.Kind || len(o.Openings) > 0 {
+			continue
+		}
+		if o.Separation != l.Separation || o.Void.Storey != l.Void.Storey {
 			return finding.Deficient
 		}
 	}
