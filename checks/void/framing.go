@@ -107,6 +107,30 @@ func touched(areas map[int]float64, total float64) []int {
 	return out
 }
 
+// dividers adds to the solids inside a void the solid joists that divide it into channels:
+// they stand in none of its cells. Voids with framing inside need none.
+func (h *horizontal) dividers(v *Void, cells, inside map[int32]bool) {
+	for k := range inside {
+		switch h.solids[k].role {
+		case RoleChord, RoleWeb, RoleJoist, RoleRafter, RoleFraming:
+			if h.solids[k].box.Max.Z > v.ZLo+0.005 && h.solids[k].box.Min.Z < v.ZHi-0.005 {
+				return
+			}
+		}
+	}
+	lo, hi := geom.Vec2{X: math.Inf(1), Y: math.Inf(1)}, geom.Vec2{X: math.Inf(-1), Y: math.Inf(-1)}
+	for ci := range cells {
+		c := &h.cells[ci]
+		lo, hi = geom.Vec2{X: math.Min(lo.X, c.cu), Y: math.Min(lo.Y, c.cv)}, geom.Vec2{X: math.Max(hi.X, c.cu), Y: math.Max(hi.Y, c.cv)}
+	}
+	for k, sd := range h.solids {
+		b := sd.box
+		if sd.role == RoleJoist && b.Max.X > lo.X && b.Min.X < hi.X && b.Max.Y > lo.Y && b.Min.Y < hi.Y && b.Max.Z > v.ZLo+0.02 && b.Min.Z < v.ZHi-0.02 {
+			inside[int32(k)] = true
+		}
+	}
+}
+
 // frameVoid reads the framing of a void, its spacing and the services in it from the solids
 // that stand in its cells.
 func (s *solver) frameVoid(h *horizontal, v *Void, cells map[int32]bool) {
@@ -127,6 +151,7 @@ func (s *solver) frameVoid(h *horizontal, v *Void, cells map[int32]bool) {
 			}
 		}
 	}
+	h.dividers(v, cells, inside)
 	groups := map[int]*geom.Box{}
 	services := map[int]bool{}
 	for k := range inside {

@@ -4,6 +4,8 @@ package chimneyfireblock
 import (
 	"context"
 	"fmt"
+	"math"
+	"slices"
 
 	"voidcheck/checks"
 	"voidcheck/checks/crossing"
@@ -63,6 +65,7 @@ func run(ctx context.Context, p *checks.Pass) error {
 	list := crossing.Barriers(in, nil)
 	shown := false
 	for _, c := range list {
+		c.Seals = slices.DeleteFunc(c.Seals, func(e int) bool { return !j.beside(c, e) })
 		shown = shown || len(c.Seals) > 0
 	}
 	n := 0
@@ -98,6 +101,26 @@ func run(ctx context.Context, p *checks.Pass) error {
 type job struct {
 	p *checks.Pass
 	w *place.Words
+}
+
+// beside reports whether a part of an element lies round a passage. The boxes by which
+// crossings look for seals are too large for boards and blocks that stand aslant.
+func (j job) beside(c *crossing.Crossing, element int) bool {
+	const play = 0.05 // metres
+	for _, p := range j.parts(element) {
+		b := p.Mesh.OBB()
+		d := c.Point.Sub(b.Center)
+		far := 0.0
+		for k, axis := range b.Axes {
+			if out := math.Abs(d.Dot(axis)) - b.Half[k]; out > 0 {
+				far += out * out
+			}
+		}
+		if math.Sqrt(far) <= c.WidthM/2*math.Sqrt2+math.Max(c.RingM, 0)+play {
+			return true
+		}
+	}
+	return false
 }
 
 // solid reports whether what a chimney passes is of concrete.

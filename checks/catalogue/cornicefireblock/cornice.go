@@ -14,6 +14,8 @@ const (
 	overhangMin = 0.10 // roofs that stand out less have no cornice
 	overhangMax = 2.0
 	step        = 0.02
+	roofThick   = 0.50 // layers of one roof lie no further apart
+	boxMax      = 1.20 // the board of a boxed eave lies no deeper below the roof
 	beside      = 0.15 // how far beside the unit line the boards must go on
 	slab        = 0.001
 	enough      = 0.95 // share of the section that a block must fill
@@ -122,20 +124,28 @@ func (c *cornice) face(in *void.Input) float64 {
 	return far
 }
 
-// roof returns the height of the underside of the roof at a distance out from the base.
+// roof returns the height of the underside of the topmost roof at a distance out from the
+// base; its boards and layers are one roof.
 func (c *cornice) roof(in *void.Input, d float64) (float64, bool) {
-	best, found := math.Inf(1), false
+	var all []float64
+	top := math.Inf(-1)
 	q := c.at(d, 0)
 	for i := range in.Parts {
 		p := &in.Parts[i]
 		if p.Role != void.RoleRoof || p.Mesh == nil {
 			continue
 		}
-		if lo, _, ok := heights(p.Mesh, q); ok && lo > c.wall.Z0 {
-			best, found = math.Min(best, lo), true
+		if lo, _, ok := heights(p.Mesh, q); ok {
+			all, top = append(all, lo), math.Max(top, lo)
 		}
 	}
-	return best, found
+	best := top
+	for _, z := range all {
+		if z > top-roofThick {
+			best = math.Min(best, z)
+		}
+	}
+	return best, len(all) > 0
 }
 
 // board returns the top of the highest board below the roof at a place.
@@ -152,7 +162,7 @@ func (c *cornice) board(in *void.Input, d, t, below float64) (float64, bool) {
 		if p.Mesh == nil {
 			continue
 		}
-		if _, hi, ok := heights(p.Mesh, q); ok && hi < below && hi > c.wall.Z0+0.5 && hi > best {
+		if _, hi, ok := heights(p.Mesh, q); ok && hi < below && hi > below-boxMax && hi > best {
 			best, found = hi, true
 		}
 	}

@@ -190,6 +190,7 @@ func (j *job) excused(v *void.Void) bool {
 	_, _, nominal := materials.Default().Joist()
 	switch {
 	case kind == large:
+		r.Evidence = finding.Modelled // the joists are, whatever is known of the ceiling
 		r.Cause = "joists of at least " + nominal
 		r.Message = fmt.Sprintf("The floor is of solid joists of %s x %s, at least %s nominal; its underside needs no membrane.", j.w.Length(width), j.w.Length(depth), nominal)
 	case kind == deepLayer:
