@@ -97,6 +97,10 @@ func (j line) meets(rest string) {
 		r.Message = fmt.Sprintf("The other bays of this %s are stopped in line with the unit separation.", what)
 	case j.l.Bounds:
 		r.Message = fmt.Sprintf("The unit wall itself runs through the %s to %s.", what, top(j.l.Void))
+		if j.l.BoardsAssumed {
+			r.Evidence = finding.Assumed
+			r.Message += " Its framing is modelled and no board of it is; the boards are taken for granted."
+		}
 	case j.l.Bays > 0:
 		r.Message = fmt.Sprintf("The %s is stopped in line with the unit separation; %d bays looked at.", what, j.l.Bays)
 	default:

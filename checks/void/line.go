@@ -176,6 +176,7 @@ func (h *horizontal) wallLine(st *strip) *bandLine {
 	b.A, b.B = b.at(0, (b.t0+b.t1)/2), b.at(w.Length, (b.t0+b.t1)/2)
 	b.Z0, b.Z1 = w.Z0, w.Z1
 	b.Bounds = true
+	b.BoardsAssumed = w.Framed && h.s.unboarded(st.wall)
 	return b
 }
 

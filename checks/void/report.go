@@ -77,17 +77,22 @@ func (h *horizontal) shortOf(b *bandLine) []Short {
 	var cuts []float64
 	for i := range h.cells {
 		c := &h.cells[i]
-		z := h.bandZone(int32(i))
-		if z == nil || h.lines[z.ref] != b {
+		if h.wallOf[i] != int32(b.Wall) {
 			continue
 		}
-		top := z.z0
-		for _, e := range c.cols {
-			if e.role.closes() && e.role != RoleRoof && e.z0 < z.z1 {
-				top = math.Max(top, math.Min(e.z1, z.z1))
+		x := piece{s0: math.Inf(1), s1: math.Inf(-1)}
+		// A cell without a zone of the line is closed up to the roof.
+		if z := h.bandZone(int32(i)); z != nil && h.lines[z.ref] == b {
+			top := z.z0
+			for _, e := range c.cols {
+				if e.role.closes() && e.role != RoleRoof && e.z0 < z.z1 {
+					top = math.Max(top, math.Min(e.z1, z.z1))
+				}
 			}
+			x.gap = z.z1 - top
+			p := h.f.out(geom.Vec2{X: c.cu, Y: c.cv})
+			x.p = geom.Vec3{X: p.X, Y: p.Y, Z: (top + z.z1) / 2}
 		}
-		x := piece{s0: math.Inf(1), s1: math.Inf(-1), gap: z.z1 - top}
 		for _, q := range h.corners(c) {
 			s, _ := b.local(h.f.out(q))
 			x.s0, x.s1 = math.Min(x.s0, s), math.Max(x.s1, s)
@@ -96,8 +101,6 @@ func (h *horizontal) shortOf(b *bandLine) []Short {
 		if x.s1-x.s0 < 1e-4 {
 			continue
 		}
-		p := h.f.out(geom.Vec2{X: c.cu, Y: c.cv})
-		x.p = geom.Vec3{X: p.X, Y: p.Y, Z: (top + z.z1) / 2}
 		ps = append(ps, x)
 		cuts = append(cuts, x.s0, x.s1)
 	}

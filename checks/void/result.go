@@ -118,6 +118,9 @@ type Line struct {
 	// Bounds is true when the void ends at this line anyway, because the wall itself runs
 	// through to the deck or sheathing: nothing more is needed there.
 	Bounds bool
+	// BoardsAssumed is true when the wall has framing and no boards anywhere: its boards are
+	// taken for granted.
+	BoardsAssumed bool
 	// Short are the stretches where a wall that goes on into the attic ends below the roof
 	// sheathing, whether or not something else closes what is left above it.
 	Short []Short

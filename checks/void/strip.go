@@ -86,8 +86,8 @@ func (h *horizontal) strips() []*strip {
 		foot := h.level.zlo
 		if h.level.kind == KindAttic {
 			st.base = h.ceilingBeside(st)
-			st.reaches = w.Z1 > st.base+0.5
-			foot = st.base + 0.6 // a wall in the attic stands on the plates
+			st.reaches = w.Z1 > st.base+0.5 || w.Z0 > st.base-0.2 // it stands in the attic, however low
+			foot = st.base + 0.6                                  // a wall in the attic stands on the plates
 		}
 		if w.Z0 > foot || w.Z1 < st.base-0.15 {
 			continue
@@ -95,4 +95,19 @@ func (h *horizontal) strips() []*strip {
 		out = append(out, st)
 	}
 	return out
+}
+
+// unboarded reports whether a wall, and every wall of its stack, is modelled without boards.
+func (s *solver) unboarded(wall int) bool {
+	walls := []int{wall}
+	if st := s.stackOf[wall]; st != nil {
+		walls = st.walls
+	}
+	for _, i := range walls {
+		w := &s.in.Walls[i]
+		if len(w.Rows) == 0 || w.Across.Lo < w.Rows[0].Lo-0.003 || w.Across.Hi > w.Rows[len(w.Rows)-1].Hi+0.003 {
+			return false
+		}
+	}
+	return true
 }

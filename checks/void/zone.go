@@ -280,6 +280,17 @@ func (h *horizontal) zonesInAtticWall(c *cell, st *strip, lines []int) []zone {
 		z.class, z.ref = classWall, int32(st.wall)
 		return []zone{z}
 	}
+	if h.s.sep[st.wall] >= 0 && st.w.Framed && h.s.unboarded(st.wall) {
+		// A framer's model without any wall board: the frame stands for the wall.
+		for _, e := range c.cols {
+			if e.role.closes() && e.z1 > z.z0 && e.z0 < z.z1 {
+				z.z0, z.g0 = math.Min(e.z1, z.z1), e.g1
+			}
+		}
+		if z.z1-z.z0 < h.gap {
+			return nil
+		}
+	}
 	p := h.f.out(geom.Vec2{X: c.cu, Y: c.cv})
 	for _, k := range lines {
 		if h.lines[k].has(p) {
