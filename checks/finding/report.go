@@ -21,6 +21,8 @@ type Report struct {
 	Items     []Item     `json:"items"`
 	Comments  []Comment  `json:"comments"`
 	Proposals []Proposal `json:"proposals"`
+	// Spread is what fire in concealed spaces can reach and which stops matter most.
+	Spread *Spread `json:"spread,omitempty"`
 	// MissingChecks are checks that broke: their requirements were not judged.
 	MissingChecks []MissingCheck `json:"missing_checks,omitempty"`
 	// Problems are what the readers and the solver found odd or unreadable, folded.

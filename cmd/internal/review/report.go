@@ -6,6 +6,7 @@ import (
 
 	"voidcheck/checks"
 	"voidcheck/checks/adoption"
+	"voidcheck/checks/critical"
 	"voidcheck/checks/drawing"
 	"voidcheck/checks/finding"
 	"voidcheck/checks/measure"
@@ -42,6 +43,9 @@ func report(opt Options, s *surveyed, out *checks.Output) *finding.Report {
 	r.Building, r.Trusses = w.building(), w.trusses()
 	r.Spaces, r.Openings = w.spaces(), w.openings()
 	r.Proposals = propose.Make(propose.Input{Building: s.building, Voids: s.voids, Items: out.Items, Reports: out.Reports, Units: units})
+	if len(out.Ran) > 0 {
+		r.Spread = critical.Make(critical.Input{Building: s.building, Voids: s.voids, Items: out.Items, Reports: out.Reports, Units: units})
+	}
 	r.Drawing = drawing.Make(s.building, s.voids, out.Items)
 	return r
 }
