@@ -35,7 +35,7 @@ func SampleOf(b *recognise.Building, parts []*void.Part) materials.Sample {
 		}
 	}
 	s.HeightM = hi - lo
-	thick := main.Mesh.OBB().Size()[2]
+	thick := through(b, main)
 	e := element(b, main.Element)
 	if e == nil {
 		s.Plies = []materials.Ply{{ThicknessM: thick}}
@@ -57,6 +57,31 @@ func SampleOf(b *recognise.Building, parts []*void.Part) materials.Sample {
 		}
 	}
 	return s
+}
+
+// through is how thick a stop is in the direction in which it stops fire: across the unit
+// line for a block that stands over a wall, since in a narrow last bay a block may be less
+// long than thick; across its largest face for any other.
+func through(b *recognise.Building, p *void.Part) float64 {
+	const beside, deepest = 0.15, 0.2 // beyond the wall's faces; thicker than that is no block, metres
+	box := p.Mesh.Box()
+	mid := box.Center().Plan()
+	for i := range b.Input.Walls {
+		w := &b.Input.Walls[i]
+		d := mid.Sub(w.Origin)
+		if t := d.Dot(w.Norm()); box.Min.Z < w.Z1-0.06 || box.Min.Z > w.Z1+0.3 || d.Dot(w.Dir) < 0 || d.Dot(w.Dir) > w.Length || t < w.Across.Lo-beside || t > w.Across.Hi+beside {
+			continue
+		}
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, v := range p.Mesh.Verts {
+			t := v.Plan().Dot(w.Norm())
+			lo, hi = math.Min(lo, t), math.Max(hi, t)
+		}
+		if p.Role == void.RoleBlock && hi-lo < deepest {
+			return hi - lo
+		}
+	}
+	return p.Mesh.OBB().Size()[2]
 }
 
 func element(b *recognise.Building, i int) *model.Element {
