@@ -1,0 +1,193 @@
+package checklist
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"voidcheck/checks/finding"
+	"voidcheck/cmd/internal/output/plan"
+	"voidcheck/cmd/internal/output/words"
+)
+
+// row is one thing to look at.
+type row struct {
+	it     *finding.Item
+	number int
+	weight int // the higher, the more hangs on it
+	layer  plan.Layer
+}
+
+// notInTheField are checks whose items name no thing that an inspector can look at: they
+// follow from others, or speak of areas, of the submittal or of voids as such.
+var notInTheField = []string{"floor-draftstop-balance", "separation-continuity", "separation-spread", "void-summary", "void-services", "model-content"}
+
+// belongs reports whether an item is for the inspection list.
+func belongs(it *finding.Item) bool {
+	if slices.Contains(notInTheField, it.Check) || len(it.ConsequenceOf) > 0 {
+		return false
+	}
+	area := it.Check == "floor-draftstop-area" || it.Check == "attic-draftstop-area"
+	return words.Open(it.Outcome) || it.Outcome == finding.Meets && !area
+}
+
+// stake says what hangs on a kind of stop, 4 the most: whether it keeps units apart, divides
+// a large void, closes a way between storeys, or closes one place.
+func stake(it *finding.Item) int {
+	if it.Joins != nil && it.Joins.Units > 1 {
+		return 4
+	}
+	switch it.Check {
+	case "floor-draftstop-line", "attic-draftstop-line", "separation-service", "separation-boxes", "cornice-fireblock":
+		return 4
+	case "draftstop-complete", "draftstop-door", "floor-draftstop-area", "attic-draftstop-area":
+		return 3
+	case "wall-fireblock-level", "void-junction", "chimney-fireblock", "stair-fireblock":
+		return 2
+	case "wall-fireblock-run", "floor-membrane":
+		return 1
+	}
+	return 0
+}
+
+// reason says in words why a row comes early.
+func reason(it *finding.Item) string {
+	between := ""
+	if len(it.Units) > 1 {
+		between = strings.Join(it.Units[:len(it.Units)-1], ", ") + " and " + it.Units[len(it.Units)-1]
+	}
+	switch {
+	case it.Outcome != finding.Meets && it.Joins != nil && it.Joins.Units > 1:
+		return fmt.Sprintf("open, it joins %s", words.Count(it.Joins.Units, "dwelling unit"))
+	case stake(it) == 4 && between != "":
+		return "keeps " + between + " apart"
+	case stake(it) == 4:
+		return "keeps dwelling units apart"
+	case stake(it) == 3:
+		return "divides a large void"
+	case stake(it) == 2:
+		return "closes a way between voids or storeys"
+	}
+	return ""
+}
+
+// rowsOf are the rows of a report by storey, unit and what hangs on them.
+func rowsOf(b *words.Book, s *plan.Site) []*row {
+	var out []*row
+	for i := range b.R.Items {
+		it := &b.R.Items[i]
+		if !belongs(it) {
+			continue
+		}
+		r := &row{it: it, weight: stake(it)*10 + map[finding.Outcome]int{finding.Deficient: 5, finding.NotShown: 3}[it.Outcome]}
+		if s != nil {
+			r.layer = s.LayerOf(it)
+		}
+		out = append(out, r)
+	}
+	slices.SortStableFunc(out, func(a, c *row) int {
+		return cmp.Or(
+			cmp.Compare(b.Level(a.it.Storey), b.Level(c.it.Storey)),
+			compareUnits(a.it.Units, c.it.Units),
+			cmp.Compare(c.weight, a.weight),
+			cmp.Compare(area(c.it), area(a.it)),
+			finding.Natural(a.it.Place, c.it.Place),
+		)
+	})
+	for i := range out {
+		out[i].number = i + 1
+	}
+	return out
+}
+
+func area(it *finding.Item) float64 {
+	if it.Joins == nil {
+		return 0
+	}
+	return it.Joins.AreaM2
+}
+
+// compareUnits orders as one walks: a unit, then its line with the next one; what belongs
+// to no unit comes last.
+func compareUnits(a, b []string) int {
+	if len(a) == 0 || len(b) == 0 {
+		return cmp.Compare(len(b), len(a))
+	}
+	for i := range min(len(a), len(b)) {
+		if c := finding.Natural(a[i], b[i]); c != 0 {
+			return c
+		}
+	}
+	return cmp.Compare(len(a), len(b))
+}
+
+// group is the heading of a row's group.
+func group(b *words.Book, units []string) string {
+	switch len(units) {
+	case 0:
+		return "Not in one unit"
+	case 1:
+		return b.Unit(units[0])
+	case 2:
+		return "Unit line " + units[0] + "/" + units[1]
+	}
+	return "Units " + words.List(units)
+}
+
+// look is the form of a row's number on a plan.
+func look(o finding.Outcome) plan.Look {
+	switch o {
+	case finding.Deficient:
+		return plan.Fault
+	case finding.NotShown:
+		return plan.Unseen
+	}
+	return plan.Check
+}
+
+// see says what an inspector is to see at a place.
+func see(it *finding.Item) string {
+	if words.Open(it.Outcome) {
+		return cmp.Or(it.Remedy, it.Message)
+	}
+	switch it.Check {
+	case "floor-draftstop-line":
+		return "A block or draftstop in every bay, tight to the framing and up to the underside of the deck; none taken out for pipes, ducts or cables."
+	case "attic-draftstop-line":
+		return "The wall or draftstop runs tight up to the underside of the roof sheathing, without a hole."
+	case "draftstop-complete":
+		return "The draftstop covers the whole section: tight at deck or sheathing, ceiling, chords and ends, without an open hole."
+	case "draftstop-door":
+		return "The door closes by itself and latches."
+	case "draftstop-material":
+		return "The draftstop is of the material and thickness shown."
+	case "fireblock-material":
+		return "The fireblocks are of the material and thickness shown."
+	case "wall-fireblock-level":
+		return "The cavity is closed by plates or blocks at the floor and at the ceiling."
+	case "wall-fireblock-run":
+		return "Blocks stand in the cavity over its full height and depth, at the distances shown."
+	case "void-junction":
+		return "The voids are closed from each other by plates or blocks."
+	case "service-opening":
+		return "The ring round the service is closed."
+	case "separation-service":
+		return "The seal of the listed system stands round the service; no other service passes."
+	case "floor-membrane":
+		return "The underside of the framing is covered as shown."
+	case "stair-fireblock":
+		return "The space between the stringers is closed at the top and at the bottom of the run."
+	case "chimney-fireblock":
+		return "The space round the chimney is closed at floors and ceilings."
+	case "cornice-fireblock":
+		return "The cornice is closed at the unit line."
+	}
+	return it.Message
+}
+
+// hasPlace reports whether an item stands at a place that a plan can point at: what sums up
+// many walls does not.
+func hasPlace(it *finding.Item) bool {
+	return it.Point != [3]float64{} && (len(it.Units) > 0 || len(it.Spaces) > 0 || len(it.Elements) > 0)
+}

@@ -1,0 +1,311 @@
+// Package letter writes the letter of comments to the applicant: what needs an answer, each
+// with its places, what the model shows, what is required and what to provide; what became
+// of earlier comments; what was not judged.
+package letter
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"voidcheck/checks/finding"
+	"voidcheck/checks/measure"
+	"voidcheck/cmd/internal/output/paper"
+	"voidcheck/cmd/internal/output/words"
+)
+
+// Options are what a letter knows besides the findings.
+type Options struct {
+	Requires func(check string) string // what a check requires, in a sentence; may be nil
+	Last     *finding.Report           // findings of the round before; nil for none
+}
+
+// Make makes the letter.
+func Make(r *finding.Report, o Options) *paper.Document {
+	l := &letter{b: words.New(r), r: r, requires: o.Requires, last: o.Last}
+	d := &paper.Document{Title: fmt.Sprintf("Letter of comments, round %d", l.round()), Subject: l.b.Project(), At: r.Run.At, Letter: l.b.Sys != measure.SI, Foot: r.Cautions}
+	l.add(paper.Heading{Level: 1, Text: d.Title})
+	l.add(l.fields())
+	l.opening()
+	l.comments()
+	l.earlier()
+	l.information()
+	l.unjudged()
+	l.files()
+	l.add(paper.Sign{"Plans examiner", "Date"})
+	d.Blocks = l.blocks
+	return d
+}
+
+type letter struct {
+	b        *words.Book
+	r        *finding.Report
+	requires func(string) string
+	last     *finding.Report
+	blocks   []paper.Block
+}
+
+func (l *letter) add(b ...paper.Block) { l.blocks = append(l.blocks, b...) }
+
+func (l *letter) round() int { return max(l.r.Run.Round, 1) }
+
+// fields are what the submittal and the adoption file say.
+func (l *letter) fields() paper.Fields {
+	s := l.r.Submittal
+	if s == nil {
+		s = &finding.Submittal{}
+	}
+	var f paper.Fields
+	put := func(name, value string) {
+		if value != "" {
+			f = append(f, [2]string{name, value})
+		}
+	}
+	put("To", cmp.Or(s.Applicant, "The applicant"))
+	put("From", l.r.Adoption.Jurisdiction)
+	put("Date of review", l.b.Date())
+	put("Project", l.b.Project())
+	put("Permit", s.Permit)
+	put("Address", s.Address)
+	put("Occupancy", s.Occupancy)
+	put("Construction", s.Construction)
+	put("Sprinklers", s.Sprinklers)
+	if s.Storeys > 0 {
+		put("Storeys", fmt.Sprint(s.Storeys))
+	}
+	put("Dwelling units", units(l.r))
+	put("Reviewed with", words.First(l.b.Adoption()))
+	return f
+}
+
+func units(r *finding.Report) string {
+	if len(r.Building.Units) == 0 {
+		return ""
+	}
+	return fmt.Sprint(len(r.Building.Units))
+}
+
+func (l *letter) opening() {
+	open, joined := 0, 0
+	for i := range l.r.Comments {
+		if c := &l.r.Comments[i]; words.Open(c.Outcome) {
+			open++
+			for _, it := range l.b.Of(c) {
+				if it.Joins != nil && it.Joins.Units > 1 && len(it.ConsequenceOf) == 0 {
+					joined++
+					break
+				}
+			}
+		}
+	}
+	text := "The models named at the end were reviewed for concealed combustible spaces: draftstops, fireblocks, the separations between dwelling units, and the openings round services. "
+	switch {
+	case len(l.r.Checks) > 0 && len(l.r.Spaces) == 0:
+		text += "No concealed space could be worked out from them, so that only their content could be looked at. "
+	case open == 0:
+		text += "Nothing in them needs an answer. "
+	}
+	if open > 0 {
+		text += fmt.Sprintf("%s an answer", needs(open))
+		if joined > 0 {
+			text += fmt.Sprintf("; %d of them tell of places where concealed spaces join dwelling units", joined)
+		}
+		text += fmt.Sprintf(". Please answer each by its number and say on which sheet or in which model the change is shown, with the resubmittal for round %d.", l.round()+1)
+	}
+	l.add(paper.Para{Text: text})
+}
+
+func needs(n int) string {
+	if n == 1 {
+		return "1 comment needs"
+	}
+	return fmt.Sprintf("%d comments need", n)
+}
+
+func (l *letter) comments() {
+	first := true
+	for i := range l.r.Comments {
+		c := &l.r.Comments[i]
+		if !words.Open(c.Outcome) {
+			continue
+		}
+		if first {
+			l.add(paper.Heading{Level: 2, Text: "What needs an answer"})
+			first = false
+		}
+		l.comment(c)
+	}
+}
+
+// comment writes one comment. What all its places have in common stands above; what
+// differs stands with each place.
+func (l *letter) comment(c *finding.Comment) {
+	items := l.b.Of(c)
+	if len(items) == 0 {
+		l.add(paper.Heading{Level: 3, Text: l.title(c)}, paper.Para{Text: c.Text})
+		return
+	}
+	shown, provide := same(items, func(it *finding.Item) string { return it.Message }), same(items, func(it *finding.Item) string { return it.Remedy })
+	var f paper.Fields
+	put := func(name, value string) {
+		if value != "" {
+			f = append(f, [2]string{name, value})
+		}
+	}
+	if len(items) == 1 {
+		put("Place", l.b.Where(items[0]))
+	}
+	put("What is shown", shown)
+	if len(items) == 1 {
+		put("Measured", l.b.Measured(items[0]))
+	}
+	put("Known from", basis(items))
+	put("What is required", l.required(c, items))
+	put("Section", cmp.Or(c.Section, items[0].Section))
+	put("What to provide", provide)
+	put("Proposed", l.proposed(items))
+	if j := joins(l.b, items); j != "" {
+		put("Joins", j)
+	}
+	put("Follows from", l.causes(c, items))
+	put("Exception", exception(items))
+	if len(items) == 1 {
+		l.add(paper.Group{paper.Heading{Level: 3, Text: l.title(c)}, f})
+		return
+	}
+	l.add(paper.Group{paper.Heading{Level: 3, Text: l.title(c)}, f}, l.places(items, shown == "", provide == ""))
+}
+
+func (l *letter) title(c *finding.Comment) string {
+	return fmt.Sprintf("%d. %s: %s", c.Number, l.b.Title(c.Check), strings.ToLower(words.Outcome(c.Outcome)))
+}
+
+// places is the table of a comment's places.
+func (l *letter) places(items []*finding.Item, shown, provide bool) *paper.Table {
+	t := &paper.Table{Head: []string{"", "Place", "Measured"}, Widths: []float64{8, 120, 50}}
+	measured := slices.ContainsFunc(items, func(it *finding.Item) bool { return it.Measured != nil })
+	if !measured {
+		t.Head, t.Widths = t.Head[:2], []float64{8, 170}
+	}
+	for i, it := range items {
+		var small []string
+		if shown {
+			small = append(small, it.Message)
+		}
+		if provide {
+			small = append(small, it.Remedy)
+		}
+		cells := []paper.Cell{{Text: letters(i)}, {Text: l.b.Where(it), Small: strings.Join(small, " ")}, {Text: l.b.Measured(it)}}
+		t.Rows = append(t.Rows, paper.Row{Cells: cells[:len(t.Head)]})
+	}
+	return t
+}
+
+// letters numbers places within a comment: a, b, ... z, aa, ab, ...
+func letters(i int) string {
+	s := ""
+	for i++; i > 0; i = (i - 1) / 26 {
+		s = string(rune('a'+(i-1)%26)) + s
+	}
+	return s
+}
+
+// same is a text when all items have it, and empty otherwise.
+func same(items []*finding.Item, of func(*finding.Item) string) string {
+	for _, it := range items {
+		if of(it) != of(items[0]) {
+			return ""
+		}
+	}
+	return of(items[0])
+}
+
+// basis says what the items rest on when it is not geometry.
+func basis(items []*finding.Item) string {
+	switch finding.Evidence(same(items, func(it *finding.Item) string { return string(it.Evidence) })) {
+	case finding.Declared:
+		return "a layer or a property that says so"
+	case finding.Assumed:
+		return "usual practice; the model does not show it"
+	}
+	return ""
+}
+
+func (l *letter) required(c *finding.Comment, items []*finding.Item) string {
+	text := ""
+	if l.requires != nil {
+		text = l.requires(c.Check)
+	}
+	if c.Check == "model-content" {
+		text = "Models and a submittal file that show what the other requirements need to be decided"
+	}
+	text = cmp.Or(text, l.b.Title(c.Check))
+	limit := same(items, func(it *finding.Item) string { _, s := l.b.Sizes(it); return s })
+	if limit != "" {
+		return words.Sentence(text) + " Limit: " + limit + "."
+	}
+	return words.Sentence(text)
+}
+
+// proposed is what the findings propose for the items.
+func (l *letter) proposed(items []*finding.Item) string {
+	var ps []*finding.Proposal
+	for _, it := range items {
+		for i := range l.r.Proposals {
+			if p := &l.r.Proposals[i]; p.For == it.Key && p.Text != "" {
+				ps = append(ps, p)
+			}
+		}
+	}
+	if len(ps) == 1 {
+		return ps[0].Text
+	}
+	return finding.Together(ps, l.b.Sys)
+}
+
+// causes are the comments whose defects bring this one about.
+func (l *letter) causes(c *finding.Comment, items []*finding.Item) string {
+	var numbers []int
+	for _, it := range items {
+		for _, key := range it.ConsequenceOf {
+			if x := l.b.Items[key]; x != nil && x.Comment > 0 && x.Comment != c.Number && !slices.Contains(numbers, x.Comment) {
+				numbers = append(numbers, x.Comment)
+			}
+		}
+	}
+	if len(numbers) == 0 {
+		return ""
+	}
+	slices.Sort(numbers)
+	var list []string
+	for _, n := range numbers {
+		list = append(list, fmt.Sprint(n))
+	}
+	if len(list) == 1 {
+		return "comment " + list[0]
+	}
+	return "comments " + words.List(list)
+}
+
+// joins says what the gravest of the items joins.
+func joins(b *words.Book, items []*finding.Item) string {
+	var w finding.Joins
+	for _, it := range items {
+		if j := it.Joins; j != nil && (j.Units > w.Units || j.Units == w.Units && j.AreaM2 > w.AreaM2) {
+			w = *j
+		}
+	}
+	if w.Units < 2 && w.AreaM2 == 0 {
+		return ""
+	}
+	units := ""
+	if w.Units > 1 {
+		units = words.Count(w.Units, "dwelling unit")
+	}
+	return words.Join(", ", units, measure.FormatArea(w.AreaM2, b.Sys)+" of concealed space")
+}
+
+func exception(items []*finding.Item) string {
+	return words.Sentence(words.First(same(items, func(it *finding.Item) string { return it.Undecided })))
+}

@@ -1,0 +1,170 @@
+// Package preplan writes the sheet that a fire officer takes along: on one page what the
+// concealed spaces of a building are, how high and how large, what frames them, which are
+// open to each other, what services run in them and where stops divide them.
+package preplan
+
+import (
+	"fmt"
+
+	"voidcheck/checks/finding"
+	"voidcheck/checks/measure"
+	"voidcheck/cmd/internal/output/paper"
+	"voidcheck/cmd/internal/output/plan"
+	"voidcheck/cmd/internal/output/words"
+)
+
+// Make makes the sheet: on one page, if need be with smaller drawings and shorter lists.
+func Make(r *finding.Report) (*paper.Document, error) {
+	var d *paper.Document
+	for _, m := range []room{{62, 12}, {59, 12}, {56, 12}, {53, 12}, {50, 12}, {47, 12}, {44, 12}, {42, 11}, {40, 10}, {38, 9}, {36, 8}, {34, 7}, {32, 6}, {30, 5}, {28, 4}, {28, 3}} {
+		d = make1(r, m)
+		n, err := paper.Pages(d)
+		if err != nil {
+			return nil, err
+		}
+		if n == 1 {
+			break
+		}
+	}
+	return d, nil
+}
+
+// room is what a try may take: height of a drawing in millimetres, lines of a list.
+type room struct {
+	tall  float64
+	lines int
+}
+
+func make1(r *finding.Report, m room) *paper.Document {
+	b := words.New(r)
+	d := &paper.Document{Title: "Concealed spaces: sheet for the fire service", Subject: b.Project(), At: r.Run.At, Letter: b.Sys != measure.SI, Tight: true, Foot: r.Cautions}
+	d.Blocks = append(d.Blocks, paper.Heading{Level: 1, Text: d.Title}, fields(b))
+	if len(r.Spaces) == 0 {
+		d.Blocks = append(d.Blocks, paper.Para{Bold: true, Text: "No concealed space could be worked out from the models. That does not mean that there is none."})
+		return d
+	}
+	d.Blocks = append(d.Blocks, drawings(b, m)...)
+	d.Blocks = append(d.Blocks, paper.Heading{Level: 2, Text: "What they are"}, voids(b, m))
+	left := []paper.Block{paper.Heading{Level: 2, Text: "What is open to what"}, short(connected(b), m)}
+	right := []paper.Block{paper.Heading{Level: 2, Text: "Where they are stopped"}, short(stops(b), m)}
+	if s := services(b); len(s) > 0 {
+		left = append(left, paper.Heading{Level: 2, Text: "Services in them"}, short(s, m))
+	}
+	d.Blocks = append(d.Blocks, paper.Columns{left, right})
+	return d
+}
+
+// short cuts a list off and says so.
+func short(list paper.List, m room) paper.List {
+	if len(list) > m.lines {
+		list = append(list[:m.lines:m.lines], fmt.Sprintf("and %d more; the report lists all", len(list)-m.lines))
+	}
+	return list
+}
+
+func fields(b *words.Book) paper.Fields {
+	r := b.R
+	var f paper.Fields
+	put := func(name, value string) {
+		if value != "" {
+			f = append(f, [2]string{name, value})
+		}
+	}
+	put("Building", b.Project())
+	if s := r.Submittal; s != nil {
+		put("Address", s.Address)
+		put("Permit", s.Permit)
+		put("Occupancy", s.Occupancy)
+		put("Construction", s.Construction)
+		sprinklers := s.Sprinklers
+		if v := s.SprinklersInVoids; v != nil {
+			sprinklers = words.Join(", ", sprinklers, map[bool]string{true: "also in concealed spaces", false: "not in concealed spaces"}[*v])
+		}
+		put("Sprinklers", sprinklers)
+	}
+	put("Storeys", fmt.Sprint(len(r.Building.Storeys)))
+	put("Dwelling units", fmt.Sprint(len(r.Building.Units)))
+	if n := len(r.Building.Separations); n > 0 {
+		put("Unit separations", fmt.Sprintf("%d%s", n, kinds(r)))
+	}
+	if t := r.Trusses; t.Floor+t.Roof > 0 {
+		put("Trusses", fmt.Sprintf("%d in floors, %d in roofs", t.Floor, t.Roof))
+	}
+	put("As of", fmt.Sprintf("plans of round %d, %s", max(r.Run.Round, 1), b.Date()))
+	return f
+}
+
+// kinds names the kind of the separations when they are of one.
+func kinds(r *finding.Report) string {
+	kind := r.Building.Separations[0].Kind
+	for _, s := range r.Building.Separations {
+		if s.Kind != kind {
+			return ""
+		}
+	}
+	if kind == "unknown" {
+		return ""
+	}
+	return " (" + kind + ")"
+}
+
+// drawings are the attic, the floor void with the largest extent, and the sections.
+func drawings(b *words.Book, m room) []paper.Block {
+	s := plan.New(b)
+	if s == nil {
+		return nil
+	}
+	var out []paper.Block
+	for _, kind := range []string{"attic", "floor"} {
+		storey, others := largest(b, kind)
+		if storey == "" {
+			continue
+		}
+		l, o := plan.Floor, plan.Options{Width: paper.Width, Tall: m.tall, Framing: true}
+		if kind == "attic" {
+			l, o.Bare, o.Tall = plan.Attic, true, m.tall-plan.Foot // of one scale with the floor
+		}
+		for _, p := range s.Level(storey, l, o) {
+			caption := p.Title
+			if others > 0 {
+				caption += fmt.Sprintf("; %s of the kind on other levels", words.Count(others, "void"))
+			}
+			out = append(out, paper.Figure{Picture: p, Caption: caption + ". Black: stops. Grey: walls below; dark grey: unit separations."})
+		}
+	}
+	long, cross := s.Section("long", 116, m.tall*0.75), s.Section("cross", 57, m.tall*0.75)
+	var list paper.Figures
+	if long != nil {
+		list = append(list, paper.Figure{Picture: long, Caption: long.Title})
+	}
+	if cross != nil {
+		list = append(list, paper.Figure{Picture: cross, Caption: cross.Title})
+	}
+	if len(list) > 0 {
+		out = append(out, list)
+	}
+	return out
+}
+
+// largest is the storey whose voids of a kind have the largest extent, and how many voids
+// of the kind lie on others.
+func largest(b *words.Book, kind string) (storey string, others int) {
+	areas := map[string]float64{}
+	best := 0.0
+	for i := range b.R.Spaces {
+		s := &b.R.Spaces[i]
+		if s.Kind != kind {
+			continue
+		}
+		areas[s.Storey] += s.AreaM2
+		if areas[s.Storey] > best+1e-6 {
+			best, storey = areas[s.Storey], s.Storey
+		}
+	}
+	for i := range b.R.Spaces {
+		if s := &b.R.Spaces[i]; s.Kind == kind && s.Storey != storey {
+			others++
+		}
+	}
+	return storey, others
+}
