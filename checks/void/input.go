@@ -1,5 +1,3 @@
-// Package void is the concealed-space solver: solids and membranes in; voids, compartments,
-// openings and their graph out. It has never heard of IFC and knows no limits of any code.
 package void
 
 import "voidcheck/ifcx/geom"
