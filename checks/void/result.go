@@ -177,7 +177,6 @@ type Result struct {
 	Openings     []*Opening
 	Lines        []*Line
 	Cavities     []*WallCavity
-	// Neighbours are rooms or the outside that a void is open to (no ceiling board, an
-	// open hatch), for notes.
+	// Warnings are remarks on odd input, for the reader of the findings.
 	Warnings []string
 }
