@@ -4,7 +4,9 @@
 package checklist
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"voidcheck/checks/finding"
@@ -15,7 +17,10 @@ import (
 )
 
 // mostFirst is how many rows the opening list names.
-const mostFirst = 12
+const mostFirst = 14
+
+// mostWeight is the weight from which a row may stand there.
+const mostWeight = 33
 
 // Make makes the inspection list.
 func Make(r *finding.Report) *paper.Document {
@@ -75,20 +80,18 @@ func opening(rows []*row) string {
 
 // firstOf is the list of what most hangs on; nil when nothing stands out.
 func firstOf(b *words.Book, rows []*row) *paper.Table {
-	t := &paper.Table{Head: []string{"No.", "Place", "Why"}, Widths: []float64{12, 116, 50}}
-	more := 0
-	for _, weight := range []int{45, 43, 35, 33, 40} { // open ones before those in order
-		for _, r := range rows {
-			if r.weight != weight {
-				continue
-			}
-			if len(t.Rows) == mostFirst {
-				more++
-				continue
-			}
-			t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{Text: fmt.Sprint(r.number), Bold: true}, {Text: b.Where(r.it)}, {Text: reason(r.it)}}})
+	t := &paper.Table{Head: []string{"No.", "Place", "Why"}, Widths: []float64{12, 92, 74}}
+	var early []*row
+	for _, x := range rows {
+		if x.weight >= mostWeight {
+			early = append(early, x)
 		}
 	}
+	slices.SortStableFunc(early, func(a, c *row) int { return cmp.Compare(c.weight, a.weight) })
+	for _, x := range early[:min(len(early), mostFirst)] {
+		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{Text: fmt.Sprint(x.number), Bold: true}, {Text: b.Where(x.it)}, {Text: x.reason(b)}}})
+	}
+	more := len(early) - len(t.Rows)
 	if len(t.Rows) == 0 {
 		return nil
 	}
@@ -161,6 +164,9 @@ func small(b *words.Book, r *row) string {
 	s := see(r.it)
 	if m := b.Measured(r.it); m != "" && words.Open(r.it.Outcome) {
 		s += " On the plans: " + words.Sentence(m)
+	}
+	if loss := r.loss(b); loss != "" {
+		s += " " + words.Sentence(words.First(loss))
 	}
 	if r.it.Comment > 0 && words.Open(r.it.Outcome) {
 		s += fmt.Sprintf(" Comment %d.", r.it.Comment)

@@ -81,8 +81,41 @@ func TestFirst(t *testing.T) {
 			t.Errorf("row %d is %q, want %q", i+1, places[i], want)
 		}
 	}
+	// In the findings' own reckoning one line of blocks alone keeps two units apart: U4's side
+	// of U3/U4, where a bay of the other side is open.
+	if !strings.Contains(places[3], "unit line U3/U4, U4 side") || !strings.HasPrefix(first.Rows[3].Cells[2].Text, "alone keeps U3 and U4 apart: without it ") {
+		t.Errorf("row 4 is %q: %q", places[3], first.Rows[3].Cells[2].Text)
+	}
 	if len(places) != mostFirst+1 || !strings.HasPrefix(places[mostFirst], "and ") {
 		t.Errorf("%d rows: %q", len(places), places)
+	}
+}
+
+// Every stop that the findings call critical is in one row, and no stop is in two.
+func TestCriticalStops(t *testing.T) {
+	r := fixture.Demo(t)
+	b := words.New(r)
+	in := map[string]int{}
+	for _, x := range rowsOf(b, plan.New(b)) {
+		for _, c := range x.stops {
+			in[c.ID]++
+			if !slices.Equal(c.Units, x.it.Units) || c.Storey != x.it.Storey {
+				t.Errorf("%s (%s) stands in the row of %s", c.ID, c.Place, x.it.Place)
+			}
+		}
+	}
+	if len(r.Spread.Stops) < 5 {
+		t.Fatalf("only %d critical stops", len(r.Spread.Stops))
+	}
+	for _, c := range r.Spread.Stops {
+		if in[c.ID] != 1 {
+			t.Errorf("%s (%s) stands in %d rows", c.ID, c.Place, in[c.ID])
+		}
+	}
+	// Without rows to stand in, each gets its own.
+	var none []*row
+	if rows := attach(b, none); len(rows) != len(r.Spread.Stops) {
+		t.Errorf("%d rows for %d stops", len(rows), len(r.Spread.Stops))
 	}
 }
 

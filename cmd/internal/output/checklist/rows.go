@@ -17,6 +17,24 @@ type row struct {
 	number int
 	weight int // the higher, the more hangs on it
 	layer  plan.Layer
+	stops  []*finding.CriticalStop // that the row stands for
+}
+
+// weigh says how early a row comes: first what is open between units, then what alone keeps
+// units apart, then other defects and stops by what hangs on them.
+func (x *row) weigh() int {
+	open := map[finding.Outcome]int{finding.Deficient: 5, finding.NotShown: 3}[x.it.Outcome]
+	switch {
+	case open > 0 && x.it.Joins != nil && x.it.Joins.Units > 1:
+		return 60 + open
+	case x.grave() == 1:
+		return 55
+	}
+	w := stake(x.it)*10 + open
+	if x.grave() == 2 {
+		w = max(w, 42)
+	}
+	return w
 }
 
 // notInTheField are checks whose items name no thing that an inspector can look at: they
@@ -52,18 +70,23 @@ func stake(it *finding.Item) int {
 }
 
 // reason says in words why a row comes early.
-func reason(it *finding.Item) string {
+func (x *row) reason(b *words.Book) string {
+	if s := x.loss(b); s != "" {
+		return s
+	}
+	it := x.it
 	between := ""
 	if len(it.Units) > 1 {
 		between = strings.Join(it.Units[:len(it.Units)-1], ", ") + " and " + it.Units[len(it.Units)-1]
 	}
+	once := map[finding.Outcome]string{finding.Deficient: "open; once closed, it ", finding.NotShown: "not shown; it "}[it.Outcome]
 	switch {
 	case it.Outcome != finding.Meets && it.Joins != nil && it.Joins.Units > 1:
 		return fmt.Sprintf("open, it joins %s", words.Count(it.Joins.Units, "dwelling unit"))
 	case stake(it) == 4 && between != "":
-		return "keeps " + between + " apart"
+		return once + "keeps " + between + " apart"
 	case stake(it) == 4:
-		return "keeps dwelling units apart"
+		return once + "keeps dwelling units apart"
 	case stake(it) == 3:
 		return "divides a large void"
 	case stake(it) == 2:
@@ -80,11 +103,14 @@ func rowsOf(b *words.Book, s *plan.Site) []*row {
 		if !belongs(it) {
 			continue
 		}
-		r := &row{it: it, weight: stake(it)*10 + map[finding.Outcome]int{finding.Deficient: 5, finding.NotShown: 3}[it.Outcome]}
+		out = append(out, &row{it: it})
+	}
+	out = attach(b, out)
+	for _, x := range out {
+		x.weight = x.weigh()
 		if s != nil {
-			r.layer = s.LayerOf(it)
+			x.layer = s.LayerOf(x.it)
 		}
-		out = append(out, r)
 	}
 	slices.SortStableFunc(out, func(a, c *row) int {
 		return cmp.Or(
