@@ -57,7 +57,7 @@ var layers = []struct {
 	{pkg: "cmd/internal/output/survey", may: "checks/finding checks/measure checks/recognise cmd/internal/output/table", why: "it prints what was recognised"},
 	{pkg: "cmd/internal/output/archive", may: "checks/finding", why: "it knows parts of files and no findings"},
 	{pkg: "cmd/internal/output/words", may: "checks/finding checks/measure", why: "words for documents"},
-	{pkg: "cmd/internal/output/bcf", may: "checks/finding cmd/internal/output/archive cmd/internal/output/words", why: "outputs are made from findings alone"},
+	{pkg: "cmd/internal/output/bcf", may: "checks/finding cmd/internal/output/archive cmd/internal/output/plan cmd/internal/output/words", why: "outputs are made from findings alone"},
 	{pkg: "cmd/internal/output/plan", may: "checks/finding checks/measure cmd/internal/output/words", why: "it draws findings on paper"},
 	{pkg: "cmd/internal/output/paper", may: "checks/finding cmd/internal/output/archive cmd/internal/output/plan", why: "it sets documents and knows no findings"},
 	{pkg: "cmd/internal/output/letter", may: "checks/finding checks/measure cmd/internal/output/paper cmd/internal/output/words", why: "outputs are made from findings alone"},

@@ -30,7 +30,10 @@ func Write21(w io.Writer, r *finding.Report) error { return write(w, r, v21) }
 func write(w io.Writer, r *finding.Report, v version) error {
 	a := archive.New(w)
 	a.XML("bcf.version", versionPart(v))
-	topics := topicsOf(r)
+	topics, err := topicsOf(r)
+	if err != nil {
+		return err
+	}
 	lists := listsOf(topics)
 	a.XML("project.bcfp", projectPart(r, v))
 	if v == v30 {
@@ -43,6 +46,9 @@ func write(w io.Writer, r *finding.Report, v version) error {
 		a.XML(t.id+"/markup.bcf", t.markup(r, v))
 		for i := range t.views {
 			a.XML(t.id+"/"+t.views[i].file, t.views[i].part(v))
+		}
+		if t.snapshot != nil {
+			a.Part(t.id+"/snapshot.png", t.snapshot)
 		}
 	}
 	return a.Close()

@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"context"
+	"image/png"
 	"io"
 	"math"
 	"os"
@@ -266,7 +267,11 @@ func TestIdsAreSteady(t *testing.T) {
 	r := demo(t)
 	ids := func(r *finding.Report) []string {
 		var out []string
-		for _, t := range topicsOf(r) {
+		topics, err := topicsOf(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, t := range topics {
 			out = append(out, t.id)
 		}
 		return out
@@ -294,6 +299,33 @@ func TestIdsAreSteady(t *testing.T) {
 		if !regexp.MustCompile(`^[0-9a-f]{8}-[0-9a-f]{4}-8[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$`).MatchString(id) {
 			t.Errorf("%s is no UUID", id)
 		}
+	}
+}
+
+// Each topic with a place has a plan of it, told in the markup.
+func TestSnapshots(t *testing.T) {
+	r := demo(t)
+	all := parts(t, written(t, r, v30))
+	n := 0
+	for name, data := range all {
+		dir, ok := strings.CutSuffix(name, "markup.bcf")
+		if !ok {
+			continue
+		}
+		img, has := all[dir+"snapshot.png"]
+		if told := bytes.Contains(data, []byte("<Snapshot>snapshot.png</Snapshot>")); told != has {
+			t.Errorf("%s: told %v, there %v", name, told, has)
+		}
+		if !has {
+			continue
+		}
+		n++
+		if cfg, err := png.DecodeConfig(bytes.NewReader(img)); err != nil || cfg.Width < 500 || cfg.Height < 200 {
+			t.Errorf("%s: %v, %d x %d dots", name, err, cfg.Width, cfg.Height)
+		}
+	}
+	if n < 8 {
+		t.Errorf("only %d of %d topics have one", n, len(r.Comments))
 	}
 }
 

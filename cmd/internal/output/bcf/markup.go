@@ -56,6 +56,9 @@ func (t *topic) markup(r *finding.Report, v version) *etree.Document {
 		p := views.CreateElement(name)
 		p.CreateAttr("Guid", t.views[i].id)
 		p.CreateElement("Viewpoint").SetText(t.views[i].file)
+		if i == 0 && t.snapshot != nil {
+			p.CreateElement("Snapshot").SetText("snapshot.png")
+		}
 		p.CreateElement("Index").SetText(strconv.Itoa(i))
 	}
 	doc.Indent(1)

@@ -8,6 +8,7 @@ import (
 
 	"voidcheck/checks/finding"
 	"voidcheck/cmd/internal/output/archive"
+	"voidcheck/cmd/internal/output/plan"
 	"voidcheck/cmd/internal/output/words"
 )
 
@@ -27,6 +28,7 @@ type topic struct {
 	description string
 	notes       []note
 	views       []view
+	snapshot    []byte // a plan as PNG, nil for none
 }
 
 // note is a BCF comment: one place in words, with the viewpoint that shows it.
@@ -39,9 +41,10 @@ type note struct {
 // viewpoint shows all of them.
 const mostViews = 50
 
-func topicsOf(r *finding.Report) []*topic {
+func topicsOf(r *finding.Report) ([]*topic, error) {
 	b := words.New(r)
 	s := newScene(r)
+	site := plan.New(b)
 	out := make([]*topic, 0, len(r.Comments))
 	used := map[string]bool{}
 	for i := range r.Comments {
@@ -51,9 +54,14 @@ func topicsOf(r *finding.Report) []*topic {
 			id = guid(topicID(b, c), fmt.Sprint(n))
 		}
 		used[id] = true
-		out = append(out, topicOf(b, s, c, id))
+		t := topicOf(b, s, c, id)
+		var err error
+		if t.snapshot, err = snapshot(site, b.Of(c)); err != nil {
+			return nil, fmt.Errorf("snapshot of comment %d: %w", c.Number, err)
+		}
+		out = append(out, t)
 	}
-	return out
+	return out, nil
 }
 
 // topicID is made from what a comment is about and not from its number or places, so that

@@ -126,6 +126,8 @@ func (v *view) level(storey string, l Layer, o Options) {
 	}
 	v.marks(o.Marks)
 	if !o.Bare {
+		y := v.p.H - Foot + 1 // a part of a building goes on below: the bar needs a clear ground
+		v.p.area(Ground, []Point{{0, y}, {v.p.W, y}, {v.p.W, v.p.H}, {0, v.p.H}})
 		v.bar()
 		v.north()
 	}
@@ -294,4 +296,32 @@ func (v *view) proposed(storey string, l Layer) {
 			v.p.line(Proposed, v.at(st.Line[0]), v.at(st.Line[1]))
 		}
 	}
+}
+
+// Around is the part of the building round points of the model, for Options.Window: at least
+// the given size in metres, and no more than there is to see.
+func (s *Site) Around(pts [][3]float64, margin, wide, tall float64) *[2][2]float64 {
+	w := [2][2]float64{{math.Inf(1), math.Inf(1)}, {math.Inf(-1), math.Inf(-1)}}
+	for _, p := range pts {
+		q := s.turn([2]float64{p[0], p[1]})
+		for i := range q {
+			w[0][i], w[1][i] = min(w[0][i], q[i]-margin), max(w[1][i], q[i]+margin)
+		}
+	}
+	for i, least := range [2]float64{wide, tall} {
+		if more := least - (w[1][i] - w[0][i]); more > 0 {
+			w[0][i], w[1][i] = w[0][i]-more/2, w[1][i]+more/2
+		}
+		// Moved back over the building, then cut off where it ends.
+		const edge = 0.5
+		lo, hi := s.lo[i]-edge, s.hi[i]+edge
+		if d := lo - w[0][i]; d > 0 {
+			w[0][i], w[1][i] = w[0][i]+d, w[1][i]+d
+		}
+		if d := w[1][i] - hi; d > 0 {
+			w[0][i], w[1][i] = w[0][i]-d, w[1][i]-d
+		}
+		w[0][i], w[1][i] = max(w[0][i], lo), min(w[1][i], hi)
+	}
+	return &w
 }
