@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strings"
 
+	"voidcheck/checks/spread"
+	"voidcheck/checks/void"
 	"voidcheck/ifcx/geom"
 )
 
@@ -91,7 +93,8 @@ func (in *Input) spot(f *frame, d *draft) spot {
 	slices.Sort(units)
 	words := []string{d.item.Check, d.item.Storey, strings.Join(units, "+")}
 	if len(r.Openings) > 0 {
-		words = append(words, string(r.Openings[0].Kind))
+		// The two sides of a double wall lie a hand apart: the spaces tell them apart.
+		words = append(words, string(r.Openings[0].Kind), strings.Join(in.sides(r.Openings), "+"))
 	}
 	s := spot{words: strings.Join(words, "|")}
 	p := r.Point
@@ -110,6 +113,25 @@ func (in *Input) spot(f *frame, d *draft) spot {
 		s.up = p.Z - m.Storeys[r.Storey].ElevationM
 	}
 	return s
+}
+
+// sides are the names of the units on whose side openings lie.
+func (in *Input) sides(os []*void.Opening) []string {
+	var out []string
+	for _, o := range os {
+		for _, c := range []*void.Compartment{o.A, o.B} {
+			if c == nil {
+				continue
+			}
+			for _, u := range spread.Units(c) {
+				if u >= 0 && u < len(in.Building.Units) && !in.Building.Units[u].Assumed {
+					out = append(out, in.Building.Units[u].Name)
+				}
+			}
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // hash is the key of a spot once the senses of the frame are settled.

@@ -64,6 +64,8 @@ type Item struct {
 	// Cause groups items into one comment: same check, outcome and cause.
 	Cause   string `json:"cause,omitempty"`
 	Comment int    `json:"comment,omitzero"`
+	// Disposition is the examiner's decision, carried from an earlier round.
+	Disposition *Disposition `json:"disposition,omitempty"`
 }
 
 // Comment is one reviewer comment: items of one cause with their places.

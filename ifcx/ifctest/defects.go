@@ -164,9 +164,14 @@ func (b *builder) atticShort(q Seed, i int) {
 		y = b.h.Depth * 0.75
 	}
 	z := b.roofZ(y) - q.Size + open/2
-	b.defect(Defect{Seed: q, Level: top, Units: []int{i, i + 1}, Point: pt(b.seps[i].mid(), y, z),
-		Checks: []string{"separation-continuity", "attic-draftstop-line", "draftstop-complete"}, WidthM: b.h.Depth, HeightM: open,
-		Joins: [][2]string{{atticCell(i), atticCell(i + 1)}}})
+	d := Defect{Seed: q, Level: top, Units: []int{i, i + 1}, Point: pt(b.seps[i].mid(), y, z),
+		Checks: []string{"separation-continuity", "attic-draftstop-line", "draftstop-complete"}, WidthM: b.h.Depth, HeightM: open}
+	// The trusses against a wall close with their top chords what is open above it, down to
+	// the chords' underside; above a sheet that much is taken off already.
+	if b.h.Separation.Attic == "sheet" || q.Size-b.plumb(FourWide) > 0.5*Inch {
+		d.Joins = [][2]string{{atticCell(i), atticCell(i + 1)}}
+	}
+	b.defect(d)
 }
 
 // stopPoint returns a point on a draftstop line.

@@ -45,6 +45,20 @@ func Larkspur() House {
 	return h
 }
 
+// LarkspurAgain returns the row as it comes back for the second round: six mistakes are gone,
+// one is half mended, one wall ends 2 in short where it ended 5 in short, and one is new.
+func LarkspurAgain() House {
+	h := Larkspur()
+	h.Services[1].Sealed = true
+	h.Defects = []Seed{
+		{Kind: "block-missing", Separation: 0, Side: "high", Level: 1, Bay: 6},
+		{Kind: "block-missing", Separation: 1, Side: "low", Level: 1, Bay: 15},
+		{Kind: "attic-short", Separation: 1, Size: 2 * Inch},
+		{Kind: "run-block-missing", Separation: 1, Level: 0, Index: 1},
+	}
+	return h
+}
+
 // LarkspurLayered returns the same row with layered walls, floors and roofs.
 func LarkspurLayered() House {
 	h := Larkspur()
@@ -80,7 +94,13 @@ func DemoFiles() (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	again, err := LarkspurAgain().Build()
+	if err != nil {
+		return nil, err
+	}
 	feet := Disguise{Unit: "ft"}
+	// Another export: new GlobalIds, another order, another unit of length, another origin.
+	export := Disguise{Unit: "mm", Seed: 2, Shift: [3]float64{1250, -430, 12.5}}
 	for _, f := range []struct {
 		name string
 		m    *Model
@@ -88,26 +108,30 @@ func DemoFiles() (map[string][]byte, error) {
 	}{
 		{"row-architecture.ifc", framed, feet},
 		{"row-services.ifc", framed.Services, feet},
+		{"round2/row-architecture.ifc", again, export},
+		{"round2/row-services.ifc", again.Services, export},
 		{"row-layered.ifc", layered, Disguise{Unit: "mm", Schema: "IFC2X3"}},
 	} {
 		if err := put(f.name, f.m, f.d); err != nil {
 			return nil, err
 		}
 	}
-	for name, m := range map[string]*Model{"row-truth.json": framed, "row-layered-truth.json": layered} {
+	for name, m := range map[string]*Model{"row-truth.json": framed, "round2/row-truth.json": again, "row-layered-truth.json": layered} {
 		t, err := json.MarshalIndent(m.Truth, "", " ")
 		if err != nil {
 			return nil, err
 		}
 		out[name] = append(t, '\n')
 	}
-	submittal, err := json.MarshalIndent(map[string]any{
-		"format": "voidcheck-submittal-1", "project": "Larkspur Row", "permit": "B-2026-0117", "occupancy": "townhouse",
-		"construction": "VB", "sprinklers": "none", "storeys": 2, "round": 1,
-	}, "", "  ")
-	if err != nil {
-		return nil, err
+	for round, name := range map[int]string{1: "submittal.json", 2: "round2/submittal.json"} {
+		submittal, err := json.MarshalIndent(map[string]any{
+			"format": "voidcheck-submittal-1", "project": "Larkspur Row", "permit": "B-2026-0117", "occupancy": "townhouse",
+			"construction": "VB", "sprinklers": "none", "storeys": 2, "round": round,
+		}, "", "  ")
+		if err != nil {
+			return nil, err
+		}
+		out[name] = append(submittal, '\n')
 	}
-	out["submittal.json"] = append(submittal, '\n')
 	return out, nil
 }

@@ -259,7 +259,7 @@ func TestSeededHousesAreOpenAsTold(t *testing.T) {
 		"distant bays": {{Kind: "block-missing", Side: "low", Level: 1, Bay: 0}, {Kind: "block-missing", Side: "high", Level: 1, Bay: 4}},
 		"line open":    {{Kind: "line-open", Level: 1}},
 		"attic open":   {{Kind: "attic-open"}},
-		"attic short":  {{Kind: "attic-short", Size: 0.1}},
+		"attic short":  {{Kind: "attic-short", Size: 0.15}},
 		"level open":   {{Kind: "level-block-missing", Level: 0, Part: "ceiling"}},
 		"plate":        {{Kind: "plate-missing", Side: "low", Level: 0, Bay: 0}},
 		"run":          {{Kind: "run-block-missing", Level: 0, Index: 0}},

@@ -27,11 +27,15 @@ const (
 
 // command is the whole command line.
 type command struct {
-	Review   reviewCmd   `cmd:"" help:"Review models: findings with place, measured value, limit and section."`
-	Survey   surveyCmd   `cmd:"" help:"Show what was recognised and the concealed spaces; judge nothing."`
-	Intake   intakeCmd   `cmd:"" help:"Say what model files are and whether they hold what a review needs; reads no geometry."`
-	Adoption adoptionCmd `cmd:"" help:"Write, validate and show adoption files: limits, sections and exemptions."`
-	Version  versionCmd  `cmd:"" help:"Print the version."`
+	Review    reviewCmd    `cmd:"" help:"Review models: findings with place, measured value, limit and section."`
+	Recheck   recheckCmd   `cmd:"" help:"Review a resubmittal and compare it with the findings of the last round."`
+	Survey    surveyCmd    `cmd:"" help:"Show what was recognised and the concealed spaces; judge nothing."`
+	Intake    intakeCmd    `cmd:"" help:"Say what model files are and whether they hold what a review needs; reads no geometry."`
+	Letter    letterCmd    `cmd:"" help:"Write the letter of comments from findings: HTML, PDF or DOCX."`
+	Checklist checklistCmd `cmd:"" help:"Write the inspection list from findings, the most critical stops first: HTML, PDF or DOCX."`
+	Preplan   preplanCmd   `cmd:"" help:"Write the one-page sheet of the concealed spaces for the fire service: HTML, PDF or DOCX."`
+	Adoption  adoptionCmd  `cmd:"" help:"Write, validate and show adoption files: limits, sections and exemptions."`
+	Version   versionCmd   `cmd:"" help:"Print the version."`
 }
 
 // app is what commands need of the process.

@@ -88,13 +88,14 @@ func (c *reviewCmd) Run(a *app) error {
 	return nil
 }
 
-// verdict is the exit status that findings ask for.
+// verdict is the exit status that findings ask for. What an examiner accepted or waived asks
+// for nothing.
 func verdict(r *finding.Report) int {
 	if len(r.MissingChecks) > 0 {
 		return BadInput
 	}
 	for i := range r.Items {
-		if r.Items[i].Outcome == finding.Deficient {
+		if r.Items[i].Outcome == finding.Deficient && !r.Items[i].Disposition.Settles() {
 			return Deficient
 		}
 	}

@@ -137,7 +137,7 @@ func (s *surveyed) readSettings(opt Options) (*lexicon.Lexicon, error) {
 		return nil, err
 	}
 	if opt.Submittal != "" {
-		data, err := readFile(opt.Submittal)
+		data, err := ReadFile(opt.Submittal)
 		if err != nil {
 			return nil, err
 		}
@@ -157,14 +157,15 @@ func ReadAdoption(file string) (*adoption.Adoption, error) {
 	if file == "" {
 		return adoption.Defaults(declared), nil
 	}
-	data, err := readFile(file)
+	data, err := ReadFile(file)
 	if err != nil {
 		return nil, err
 	}
 	return adoption.Read(file, data, declared)
 }
 
-func readFile(name string) ([]byte, error) {
+// ReadFile reads a small file whole; the error says what to check.
+func ReadFile(name string) ([]byte, error) {
 	data, err := os.ReadFile(name)
 	switch {
 	case os.IsNotExist(err):

@@ -53,6 +53,9 @@ func write(dir string) error {
 	}
 	slices.Sort(names)
 	for _, n := range names {
+		if err := os.MkdirAll(filepath.Dir(filepath.Join(dir, n)), 0o755); err != nil {
+			return err
+		}
 		if err := os.WriteFile(filepath.Join(dir, n), files[n], 0o644); err != nil {
 			return err
 		}
