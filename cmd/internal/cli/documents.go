@@ -16,6 +16,7 @@ import (
 	"voidcheck/cmd/internal/output/paper"
 	"voidcheck/cmd/internal/output/preplan"
 	"voidcheck/cmd/internal/review"
+	"voidcheck/cmd/internal/rounds"
 )
 
 // documentFlags are the options of every command that makes a document from findings.
@@ -39,13 +40,37 @@ type preplanCmd struct{ documentFlags }
 func (c *letterCmd) Run(a *app) error {
 	o := letter.Options{Requires: requires}
 	if c.Last != "" {
-		last, err := json.Read(c.Last)
+		data, err := review.ReadFile(c.Last)
 		if err != nil {
 			return err
 		}
-		o.Last = last
+		if o.Last, err = rounds.Read(c.Last, data); err != nil {
+			return err
+		}
 	}
-	return c.document(a, "letter", func(r *finding.Report) (*paper.Document, error) { return letter.Make(r, o), nil })
+	return c.document(a, "letter", func(r *finding.Report) (*paper.Document, error) {
+		if o.Last != nil {
+			o.Became = became(rounds.Compare(o.Last, r))
+		}
+		return letter.Make(r, o), nil
+	})
+}
+
+// became says what a comparison knows of an item of the last round.
+func became(c *rounds.Comparison) func(string) letter.Became {
+	byLast := map[string]*rounds.Change{}
+	for i := range c.Changes {
+		if k := c.Changes[i].LastKey; k != "" {
+			byLast[k] = &c.Changes[i]
+		}
+	}
+	return func(key string) letter.Became {
+		x := byLast[key]
+		if x == nil {
+			return letter.Became{}
+		}
+		return letter.Became{Open: x.State != rounds.Resolved, Key: x.Key, Why: x.Why}
+	}
 }
 
 // Run writes the inspection list.

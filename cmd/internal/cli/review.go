@@ -17,7 +17,9 @@ import (
 	"voidcheck/cmd/internal/output/csv"
 	"voidcheck/cmd/internal/output/html"
 	"voidcheck/cmd/internal/output/json"
+	"voidcheck/cmd/internal/output/sarif"
 	"voidcheck/cmd/internal/output/table"
+	"voidcheck/cmd/internal/output/xlsx"
 	"voidcheck/cmd/internal/review"
 )
 
@@ -43,6 +45,8 @@ var formats = []format{
 	{"html", "findings.html", html.Write, ""},
 	{"bcf", "findings.bcf", bcf.Write, ""},
 	{"bcf-2.1", "findings-2.1.bcf", bcf.Write21, ""},
+	{"xlsx", "findings.xlsx", xlsx.Write, ""},
+	{"sarif", "findings.sarif", sarif.Write, ""},
 }
 
 func formatNames() string {

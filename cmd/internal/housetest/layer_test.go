@@ -63,6 +63,8 @@ var layers = []struct {
 	{pkg: "cmd/internal/output/letter", may: "checks/finding checks/measure cmd/internal/output/paper cmd/internal/output/words", why: "outputs are made from findings alone"},
 	{pkg: "cmd/internal/output/checklist", may: "checks/finding checks/measure cmd/internal/output/paper cmd/internal/output/plan cmd/internal/output/words", why: "outputs are made from findings alone"},
 	{pkg: "cmd/internal/output/preplan", may: "checks/finding checks/measure cmd/internal/output/paper cmd/internal/output/plan cmd/internal/output/words", why: "outputs are made from findings alone"},
+	{pkg: "cmd/internal/output/xlsx", may: "checks/finding checks/measure cmd/internal/output/archive cmd/internal/output/words", why: "outputs are made from findings alone"},
+	{pkg: "cmd/internal/output/sarif", may: "checks/finding cmd/internal/output/archive cmd/internal/output/words", why: "outputs are made from findings alone"},
 	{pkg: "cmd/internal/output/fixture", may: "checks/finding checks/measure cmd/internal/review", why: "findings for the tests of outputs"},
 	{pkg: "cmd/internal/output/...", may: "checks/finding checks/measure schema", why: "outputs are made from findings alone"},
 	{pkg: "cmd/internal/intake", may: "checks/measure cmd/internal/output/table ifcx/model", why: "it reads no geometry"},

@@ -85,7 +85,7 @@ func topicOf(b *words.Book, s *scene, c *finding.Comment, id string) *topic {
 	if len(items) > 1 {
 		t.title += fmt.Sprintf(" (%s)", words.Count(len(items), "place"))
 	}
-	if words.Open(c.Outcome) {
+	if words.Open(c.Outcome) && !settled(items) {
 		t.status, t.priority = "Open", "Normal"
 		if joinsUnits(items) {
 			t.priority = "High"
@@ -95,6 +95,16 @@ func topicOf(b *words.Book, s *scene, c *finding.Comment, id string) *topic {
 	t.description = describe(b, c, items)
 	t.look(s, b, items)
 	return t
+}
+
+// settled reports whether the examiner accepted or waived every place.
+func settled(items []*finding.Item) bool {
+	for _, it := range items {
+		if !it.Disposition.Settles() {
+			return false
+		}
+	}
+	return len(items) > 0
 }
 
 func joinsUnits(items []*finding.Item) bool {
@@ -142,6 +152,9 @@ func describe(b *words.Book, c *finding.Comment, items []*finding.Item) string {
 	}
 	for i, it := range items {
 		lines = append(lines, fmt.Sprintf("%d) %s", i+1, place(b, it)))
+		if it.Disposition != nil {
+			lines = append(lines, text(words.Sentence(words.First(words.Decision(it.Disposition)))))
+		}
 		for _, s := range []string{it.Exemption, it.Undecided} {
 			if s != "" {
 				lines = append(lines, text(words.Sentence(words.First(s))))

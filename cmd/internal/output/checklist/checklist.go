@@ -168,6 +168,9 @@ func small(b *words.Book, r *row) string {
 	if loss := r.loss(b); loss != "" {
 		s += " " + words.Sentence(words.First(loss))
 	}
+	if d := r.it.Disposition; d != nil && words.Open(r.it.Outcome) {
+		s += " " + words.First(words.Sentence(words.Decision(d)))
+	}
 	if r.it.Comment > 0 && words.Open(r.it.Outcome) {
 		s += fmt.Sprintf(" Comment %d.", r.it.Comment)
 	}

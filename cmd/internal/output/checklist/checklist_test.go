@@ -91,6 +91,40 @@ func TestFirst(t *testing.T) {
 	}
 }
 
+// What the examiner sends the inspector to comes early, what was accepted is left out.
+func TestDecisions(t *testing.T) {
+	r := fixture.Demo(t)
+	var field, accepted *finding.Item
+	for i := range r.Items {
+		switch it := &r.Items[i]; {
+		case it.Check == "separation-continuity" && it.Outcome == finding.Deficient:
+			field = it
+		case it.Check == "wall-fireblock-run" && it.Outcome == finding.Deficient:
+			accepted = it
+		}
+	}
+	field.Disposition = &finding.Disposition{Key: field.Key, Decision: finding.VerifyInField, Reason: "said to be closed"}
+	accepted.Disposition = &finding.Disposition{Key: accepted.Key, Decision: finding.Accepted, Reason: "small"}
+	b := words.New(r)
+	seen := 0
+	rows := rowsOf(b, plan.New(b))
+	for _, x := range rows {
+		if x.it == accepted {
+			t.Error("an accepted item is listed")
+		}
+		if x.it == field {
+			seen++
+			if !strings.Contains(small(b, x), "To be verified in the field: said to be closed.") {
+				t.Errorf("the decision is missing: %s", small(b, x))
+			}
+		}
+	}
+	first := firstOf(b, rows)
+	if seen != 1 || !strings.Contains(first.Rows[3].Cells[2].Text, "verified in the field") {
+		t.Errorf("%d rows; the fourth to look at first is %q", seen, first.Rows[3].Cells[2].Text)
+	}
+}
+
 // Every stop that the findings call critical is in one row, and no stop is in two.
 func TestCriticalStops(t *testing.T) {
 	r := fixture.Demo(t)

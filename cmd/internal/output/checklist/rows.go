@@ -27,6 +27,8 @@ func (x *row) weigh() int {
 	switch {
 	case open > 0 && x.it.Joins != nil && x.it.Joins.Units > 1:
 		return 60 + open
+	case open > 0 && x.it.Disposition != nil:
+		return 58 // the examiner sends the inspector there
 	case x.grave() == 1:
 		return 55
 	}
@@ -43,7 +45,12 @@ var notInTheField = []string{"floor-draftstop-balance", "separation-continuity",
 
 // belongs reports whether an item is for the inspection list.
 func belongs(it *finding.Item) bool {
-	if slices.Contains(notInTheField, it.Check) || len(it.ConsequenceOf) > 0 {
+	switch {
+	case it.Disposition.Settles() && words.Open(it.Outcome):
+		return false
+	case it.Disposition != nil && it.Disposition.Decision == finding.VerifyInField:
+		return true
+	case slices.Contains(notInTheField, it.Check) || len(it.ConsequenceOf) > 0:
 		return false
 	}
 	area := it.Check == "floor-draftstop-area" || it.Check == "attic-draftstop-area"
@@ -71,10 +78,13 @@ func stake(it *finding.Item) int {
 
 // reason says in words why a row comes early.
 func (x *row) reason(b *words.Book) string {
+	it := x.it
+	if it.Disposition != nil && words.Open(it.Outcome) {
+		return words.Decision(it.Disposition)
+	}
 	if s := x.loss(b); s != "" {
 		return s
 	}
-	it := x.it
 	between := ""
 	if len(it.Units) > 1 {
 		between = strings.Join(it.Units[:len(it.Units)-1], ", ") + " and " + it.Units[len(it.Units)-1]

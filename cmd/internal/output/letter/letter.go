@@ -19,17 +19,28 @@ import (
 type Options struct {
 	Requires func(check string) string // what a check requires, in a sentence; may be nil
 	Last     *finding.Report           // findings of the round before; nil for none
+	// Became says what became of an item of the round before, by its key then; nil when only
+	// the keys can tell.
+	Became func(key string) Became
+}
+
+// Became is what became of an item.
+type Became struct {
+	Open bool
+	Key  string // in this round, empty when it is not found
+	Why  string // what that rests on
 }
 
 // Make makes the letter.
 func Make(r *finding.Report, o Options) *paper.Document {
-	l := &letter{b: words.New(r), r: r, requires: o.Requires, last: o.Last}
+	l := &letter{b: words.New(r), r: r, requires: o.Requires, last: o.Last, became: o.Became}
 	d := &paper.Document{Title: fmt.Sprintf("Letter of comments, round %d", l.round()), Subject: l.b.Project(), At: r.Run.At, Letter: l.b.Sys != measure.SI, Foot: r.Cautions}
 	l.add(paper.Heading{Level: 1, Text: d.Title})
 	l.add(l.fields())
 	l.opening()
 	l.comments()
 	l.earlier()
+	l.decided()
 	l.information()
 	l.unjudged()
 	l.files()
@@ -43,6 +54,7 @@ type letter struct {
 	r        *finding.Report
 	requires func(string) string
 	last     *finding.Report
+	became   func(string) Became
 	blocks   []paper.Block
 }
 
@@ -89,9 +101,9 @@ func units(r *finding.Report) string {
 func (l *letter) opening() {
 	open, joined := 0, 0
 	for i := range l.r.Comments {
-		if c := &l.r.Comments[i]; words.Open(c.Outcome) {
+		if c := &l.r.Comments[i]; l.asks(c) {
 			open++
-			for _, it := range l.b.Of(c) {
+			for _, it := range l.unsettled(c) {
 				if it.Joins != nil && it.Joins.Units > 1 && len(it.ConsequenceOf) == 0 {
 					joined++
 					break
@@ -127,7 +139,7 @@ func (l *letter) comments() {
 	first := true
 	for i := range l.r.Comments {
 		c := &l.r.Comments[i]
-		if !words.Open(c.Outcome) {
+		if !l.asks(c) {
 			continue
 		}
 		if first {
@@ -141,7 +153,7 @@ func (l *letter) comments() {
 // comment writes one comment. What all its places have in common stands above; what
 // differs stands with each place.
 func (l *letter) comment(c *finding.Comment) {
-	items := l.b.Of(c)
+	items := l.unsettled(c)
 	if len(items) == 0 {
 		l.add(paper.Heading{Level: 3, Text: l.title(c)}, paper.Para{Text: c.Text})
 		return

@@ -80,7 +80,7 @@ func TestDemo(t *testing.T) {
 func TestEarlierComments(t *testing.T) {
 	last, now := fixture.Demo(t), fixture.Demo(t)
 	now.Run.Round = 2
-	state := map[int]string{}
+	want := map[int]string{}
 	for i := range last.Comments {
 		c := &last.Comments[i]
 		if !words.Open(c.Outcome) {
@@ -88,14 +88,14 @@ func TestEarlierComments(t *testing.T) {
 		}
 		switch i % 4 {
 		case 0:
-			state[c.Number] = "still open"
+			want[c.Number] = "still open"
 		case 1: // the model shows them met now
 			for k := range now.Items {
 				if now.Items[k].Comment == c.Number {
 					now.Items[k].Outcome = finding.Meets
 				}
 			}
-			state[c.Number] = "resolved: the model shows"
+			want[c.Number] = "resolved"
 		case 2: // they are not in the model any more
 			var kept []finding.Item
 			for _, it := range now.Items {
@@ -104,30 +104,66 @@ func TestEarlierComments(t *testing.T) {
 				}
 			}
 			now.Items = kept
-			state[c.Number] = "not found any more"
+			want[c.Number] = "not found any more"
 		default: // the first place is met
 			for k := range now.Items {
 				if now.Items[k].Key == c.Items[0] {
 					now.Items[k].Outcome = finding.Meets
 				}
 			}
-			state[c.Number] = "resolved: the model shows"
+			want[c.Number] = "resolved"
 			if len(c.Items) > 1 {
-				state[c.Number] = "open at "
+				want[c.Number] = "open at "
 			}
 		}
 	}
 	l := &letter{b: words.New(now), r: now, last: last}
 	for i := range last.Comments {
 		c := &last.Comments[i]
-		if want, ok := state[c.Number]; ok && !strings.HasPrefix(l.now(c), want) {
-			t.Errorf("comment %d with %d places: %q, want %q", c.Number, len(c.Items), l.now(c), want)
+		if w, ok := want[c.Number]; ok && !strings.HasPrefix(l.now(c), w) {
+			t.Errorf("comment %d with %d places: %q, want %q", c.Number, len(c.Items), l.now(c), w)
 		}
 	}
 	got := text(t, Make(now, Options{Last: last}))
-	for _, want := range []string{"Letter of comments, round 2", "Comments of round 1", "not found any more", "still open, now comment 1"} {
-		if !strings.Contains(got, want) {
-			t.Errorf("%q is missing", want)
+	for _, w := range []string{"Letter of comments, round 2", "Comments of round 1", "not found any more", "still open, now comment 1"} {
+		if !strings.Contains(got, w) {
+			t.Errorf("%q is missing", w)
+		}
+	}
+	// A comparison of the rounds knows better than the keys.
+	l.became = func(string) Became { return Became{Why: "shown to be met"} }
+	if got := l.now(&last.Comments[0]); got != "resolved: shown to be met" {
+		t.Errorf("%q", got)
+	}
+}
+
+// What the examiner accepted or waived needs no answer, and is told; what is to be verified
+// in the field still needs one.
+func TestDecisions(t *testing.T) {
+	r := fixture.Demo(t)
+	var first, second *finding.Item
+	for i := range r.Items {
+		switch r.Items[i].Comment {
+		case 1:
+			first = &r.Items[i]
+		case 2:
+			second = &r.Items[i]
+		}
+	}
+	first.Disposition = &finding.Disposition{Key: first.Key, Decision: finding.Waived, By: "the building official", Section: "LCC 1.4", Round: 1}
+	second.Disposition = &finding.Disposition{Key: second.Key, Decision: finding.VerifyInField, Note: "Blocks are on site."}
+	d := Make(r, Options{})
+	got := text(t, d)
+	open := got[strings.Index(got, "What needs an answer"):strings.Index(got, "Decided by the examiner")]
+	if strings.Contains(open, "\n1. ") {
+		t.Error("a waived comment still asks for an answer")
+	}
+	if !strings.Contains(open, "\n2. ") || !strings.Contains(open, second.Place) {
+		t.Error("what is to be verified in the field asks for nothing")
+	}
+	for _, w := range []string{"waived by the building official under LCC 1.4 in round 1", "to be verified in the field. Blocks are on site."} {
+		if !strings.Contains(got, w) {
+			t.Errorf("%q is missing", w)
 		}
 	}
 }

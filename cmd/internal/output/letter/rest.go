@@ -2,6 +2,7 @@ package letter
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"voidcheck/checks/finding"
@@ -116,17 +117,22 @@ func placesOf(c *finding.Comment) string {
 
 // now says what became of a comment's places.
 func (l *letter) now(c *finding.Comment) string {
-	open, met, gone, number := 0, 0, 0, 0
+	open, gone, number := 0, 0, 0
+	why := map[string]bool{}
+	reason := ""
 	for _, key := range c.Items {
-		it := l.b.Items[key]
+		b := l.of(key)
 		switch {
-		case it == nil:
-			gone++
-		case words.Open(it.Outcome):
+		case b.Open:
 			open++
-			number = it.Comment
-		default:
-			met++
+			if it := l.b.Items[b.Key]; it != nil && it.Comment > 0 {
+				number = it.Comment
+			}
+		case b.Key == "":
+			gone++
+		}
+		if b.Why != "" && !b.Open {
+			why[b.Why], reason = true, b.Why
 		}
 	}
 	n := len(c.Items)
@@ -138,11 +144,52 @@ func (l *letter) now(c *finding.Comment) string {
 	case open == n:
 		return "still open" + here
 	case open > 0:
-		return fmt.Sprintf("open at %d of %d places%s", open, n, here)
+		return fmt.Sprintf("open at %d of %s%s", open, words.Count(n, "place"), here)
+	case len(why) == 1:
+		return "resolved: " + reason
 	case gone == n:
 		return "not found any more"
-	case met == n:
-		return "resolved: the model shows that it is met or exempt"
+	case gone > 0:
+		return fmt.Sprintf("resolved; %d of %s not found any more", gone, words.Count(n, "place"))
 	}
-	return fmt.Sprintf("resolved at %d of %d places, the others are not found any more", met, n)
+	return "resolved"
+}
+
+// of is what became of an item: as the rounds were compared, else by its key.
+func (l *letter) of(key string) Became {
+	if l.became != nil {
+		return l.became(key)
+	}
+	it := l.b.Items[key]
+	if it == nil {
+		return Became{}
+	}
+	return Became{Open: words.Open(it.Outcome), Key: key}
+}
+
+// unsettled are a comment's items that nobody has accepted or waived.
+func (l *letter) unsettled(c *finding.Comment) []*finding.Item {
+	return slices.DeleteFunc(l.b.Of(c), func(it *finding.Item) bool { return it.Disposition.Settles() })
+}
+
+// asks reports whether a comment needs an answer.
+func (l *letter) asks(c *finding.Comment) bool {
+	return words.Open(c.Outcome) && (len(l.b.Of(c)) == 0 || len(l.unsettled(c)) > 0)
+}
+
+// decided lists what the examiner decided on items.
+func (l *letter) decided() {
+	t := &paper.Table{Head: []string{"No.", "Place", "Decision"}, Widths: []float64{12, 92, 74}}
+	for i := range l.r.Items {
+		it := &l.r.Items[i]
+		if it.Disposition == nil || !words.Open(it.Outcome) {
+			continue
+		}
+		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{
+			{Text: fmt.Sprint(it.Comment)}, {Text: l.b.Where(it), Small: l.b.Title(it.Check)}, {Text: words.Decision(it.Disposition)},
+		}})
+	}
+	if len(t.Rows) > 0 {
+		l.add(paper.Heading{Level: 2, Text: "Decided by the examiner"}, t)
+	}
 }

@@ -31,7 +31,7 @@ func (p *Picture) PNG(dpi float64) ([]byte, error) {
 		}
 	}
 	var b bytes.Buffer
-	e := png.Encoder{CompressionLevel: png.BestCompression}
+	e := png.Encoder{}
 	err := e.Encode(&b, c.rgba)
 	return b.Bytes(), err
 }

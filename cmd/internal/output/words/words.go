@@ -238,3 +238,21 @@ func Outcome(o finding.Outcome) string {
 
 // Open reports whether an outcome asks for an answer.
 func Open(o finding.Outcome) bool { return o == finding.Deficient || o == finding.NotShown }
+
+// Decision says what an examiner decided on an item, by whom and why.
+func Decision(d *finding.Disposition) string {
+	word := map[finding.Decision]string{finding.Accepted: "accepted", finding.Waived: "waived", finding.VerifyInField: "to be verified in the field"}[d.Decision]
+	if word == "" {
+		word = string(d.Decision)
+	}
+	if d.By != "" {
+		word += " by " + d.By
+	}
+	if d.Section != "" {
+		word += " under " + d.Section
+	}
+	if d.Round > 0 {
+		word += fmt.Sprintf(" in round %d", d.Round)
+	}
+	return Join(". ", Join(": ", word, d.Reason), d.Note)
+}
