@@ -62,4 +62,7 @@ type Report struct {
 	Exemption string
 	// Consequence marks an item that follows from Openings reported elsewhere.
 	Consequence bool
+
+	amended   *adoption.Amendment // whose limits the check went by, nil for the rule's own
+	undecided string              // an amendment that unknown facts leave open
 }

@@ -42,6 +42,15 @@ func (in *Input) draft(c *Check, r *Report) draft {
 	}
 	rule := in.Adoption.Rule(c.Name)
 	it.Section = rule.Section
+	if a := r.amended; a != nil {
+		if a.Section != "" {
+			it.Section = a.Section
+		}
+		if it.Outcome != finding.Note {
+			it.Message += " The limit is an amended one: " + strings.TrimSuffix(a.Because, ".") + "."
+		}
+	}
+	it.Undecided = r.undecided
 	if it.Section == "" {
 		it.Section, it.SectionIsPlaceholder = "[local section: "+c.Topic+"]", true
 	}
@@ -118,7 +127,7 @@ func (in *Input) exempt(rule *adoption.Rule, r *Report, it *finding.Item) {
 	if it.Outcome != finding.Deficient && it.Outcome != finding.NotShown {
 		return
 	}
-	s := adoption.Subject{Facts: in.Facts, Units: in.unitCount(), Framing: framings(r)}
+	s := in.subject(r)
 	for _, e := range rule.Exempt {
 		switch answer, unknown := e.When.Decide(s); answer {
 		case adoption.Yes:

@@ -26,6 +26,9 @@ type Input struct {
 	Facts     adoption.Facts
 	Units     measure.System
 	Only      []string // names of the checks to run; empty for all
+	// Shows tells whether the model shows a thing at the place of a report, for conditions of
+	// the adoption; nil knows nothing.
+	Shows func(thing string, r *Report) adoption.Answer
 }
 
 // Output is what the checks found, ready for findings.json.
@@ -109,13 +112,58 @@ func (in *Input) runOne(ctx context.Context, c *Check) (reports []Report, err er
 			err = fmt.Errorf("it broke off: %v (%s)", r, panicPlace(debug.Stack()))
 		}
 	}()
+	rule := in.Adoption.Rule(c.Name)
+	reports, err = in.under(ctx, c, rule, nil)
+	for i := range rule.Instead {
+		// What the facts of the project refuse, no item can fall under.
+		if answer, _ := rule.Instead[i].When.Decide(in.subject(nil)); err != nil || answer == adoption.No {
+			continue
+		}
+		var more []Report
+		more, err = in.under(ctx, c, rule, &rule.Instead[i])
+		reports = append(reports, more...)
+	}
+	return reports, err
+}
+
+// under runs a check with the limits of an amendment, or with the rule's own, and keeps the
+// reports that they are for: of a void for which an amendment holds, the check is heard with
+// its limits and no others.
+func (in *Input) under(ctx context.Context, c *Check, rule *adoption.Rule, a *adoption.Amendment) (reports []Report, err error) {
+	limits := rule.Limits
+	if a != nil {
+		limits = a.Limits
+	}
 	p := &Pass{
-		Check: c, Building: in.Building, Voids: in.Voids,
-		Limits: in.Adoption.Rule(c.Name).Limits, Facts: in.Facts, Units: in.Units,
-		Report: func(r Report) { reports = append(reports, r) },
+		Check: c, Building: in.Building, Voids: in.Voids, Limits: limits, Facts: in.Facts, Units: in.Units,
+		Report: func(r Report) {
+			holds, open, unknown := rule.Amended(in.subject(&r))
+			if holds != a {
+				return
+			}
+			r.amended = a
+			if open != nil && r.Outcome != finding.Note {
+				r.undecided = fmt.Sprintf("other limits may apply (%s: %s); what would decide: %s", open.When, open.Because, strings.Join(unknown, ", "))
+			}
+			reports = append(reports, r)
+		},
 	}
 	err = c.Run(ctx, p)
 	return reports, err
+}
+
+// subject is what conditions of the adoption are asked about; without a report the project
+// alone.
+func (in *Input) subject(r *Report) adoption.Subject {
+	s := adoption.Subject{Facts: in.Facts, Units: in.unitCount()}
+	if r == nil {
+		return s
+	}
+	s.Framing = framings(r)
+	if in.Shows != nil {
+		s.Shows = func(thing string) adoption.Answer { return in.Shows(thing, r) }
+	}
+	return s
 }
 
 // panicPlace is the function and line in which a panic began, without the path before the
@@ -150,6 +198,11 @@ func (in *Input) ran(items []finding.Item) []finding.Ran {
 		r := finding.Ran{Name: c.Name, Title: c.Title, On: in.wants(c), Limits: map[string]string{}, Items: map[finding.Outcome]int{}}
 		for _, p := range c.Params {
 			r.Limits[p.Name] = rule.Limits.Text[p.Name]
+			for k := range rule.Instead {
+				if a := &rule.Instead[k]; slices.Contains(a.Given, p.Name) {
+					r.Limits[p.Name] += fmt.Sprintf("; %s where %s", a.Limits.Text[p.Name], a.When)
+				}
+			}
 		}
 		at[c.Name] = i
 		out = append(out, r)

@@ -11,7 +11,7 @@ import (
 var checkName = regexp.MustCompile(`^[a-z]+(-[a-z]+)*$`)
 
 // Reserved names stand beside the parameters in an adoption file.
-var reserved = []string{"on", "section", "evidence", "exempt"}
+var reserved = []string{"on", "section", "evidence", "instead", "exempt"}
 
 // Validate says what is wrong with a catalogue: every check is named, documented and
 // unique, has a topic and a Run, and each parameter has a meaning, a source and a default

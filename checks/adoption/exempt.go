@@ -22,6 +22,9 @@ type When struct {
 	Storeys           *Bounds  `json:"storeys"`
 	Units             *Bounds  `json:"units"`
 	Framing           []string `json:"framing"`
+	// Shown are things that the model has to show at the item's place, by the names of the
+	// schema; package shown looks for them.
+	Shown []string `json:"shown"`
 }
 
 // Bounds is a range of whole numbers, both ends included.
@@ -45,6 +48,8 @@ type Subject struct {
 	Facts   Facts
 	Units   int      // dwelling units in the building, 0 when unknown
 	Framing []string // framings of the voids the item is about, empty when unknown
+	// Shows tells whether the model shows a thing at the item's place; nil knows nothing.
+	Shows func(thing string) Answer
 }
 
 // Decide answers the condition. When the answer is Unknown it names the facts that would
@@ -75,6 +80,13 @@ func (w When) Decide(s Subject) (Answer, []string) {
 		all = all && has(w.Framing, k)
 	}
 	ask(len(w.Framing) > 0, known, all, "framing of the void")
+	for _, thing := range w.Shown {
+		answer := Unknown
+		if s.Shows != nil {
+			answer = s.Shows(thing)
+		}
+		ask(true, answer != Unknown, answer == Yes, thing+" in the model")
+	}
 	switch {
 	case no:
 		return No, nil
@@ -118,6 +130,9 @@ func (w When) String() string {
 		parts = append(parts, w.Units.String()+" units")
 	}
 	list("framing", w.Framing)
+	if len(w.Shown) > 0 {
+		parts = append(parts, "the model shows "+strings.Join(w.Shown, " and "))
+	}
 	if len(parts) == 0 {
 		return "always"
 	}

@@ -39,6 +39,7 @@ type Rule struct {
 	Evidence string // where the values come from, in the file's words
 	Limits   Limits
 	Given    []string // parameters that the file sets, in catalogue order
+	Instead  []Amendment
 	Exempt   []Exemption
 }
 
@@ -151,7 +152,7 @@ func (r *Rule) read(d Declared, entry map[string]jsontext.Value, places *schema.
 		_ = json.Unmarshal(raw, &r.On)
 	}
 	_ = json.Unmarshal(entry["exempt"], &r.Exempt)
-	return out
+	return append(out, r.readInstead(d, entry["instead"], places, found)...)
 }
 
 func newLimits() Limits {

@@ -13,6 +13,7 @@ import (
 	"voidcheck/checks/finding"
 	"voidcheck/checks/lexicon"
 	"voidcheck/checks/recognise"
+	"voidcheck/checks/shown"
 	"voidcheck/checks/void"
 	"voidcheck/ifcx"
 	"voidcheck/ifcx/geom"
@@ -88,7 +89,7 @@ func ReviewModel(t testing.TB, m *ifctest.Model, d ifctest.Disguise, with With, 
 	if with.Adoption == nil {
 		with.Adoption = adoption.Defaults(checks.Declared(catalogue))
 	}
-	out, err := checks.Run(ctx, checks.Input{Catalogue: catalogue, Building: b, Voids: r, Facts: with.Facts, Adoption: with.Adoption})
+	out, err := checks.Run(ctx, checks.Input{Catalogue: catalogue, Building: b, Voids: r, Facts: with.Facts, Adoption: with.Adoption, Shows: shown.In(b, r)})
 	if err != nil {
 		t.Fatal(err)
 	}

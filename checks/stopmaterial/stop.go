@@ -166,7 +166,10 @@ func Judge(p *checks.Pass, role void.Role, use materials.Use) error {
 	stops := collect(p, role)
 	w := place.New(p.Building, p.Voids, p.Units)
 	locate(p, w, stops)
-	stops, rest := claimed(p, stops)
+	var rest []*stop
+	if use == materials.Fireblock { // a sheet across a void is a draftstop whatever it is called
+		stops, rest = claimed(p, stops)
+	}
 	j := &judge{p: p, w: w, d: d, use: use, list: list}
 	if n := len(rest); n > 0 {
 		j.rest = fmt.Sprintf(" Pieces between members that nothing calls %ss and that close no line or cavity: %d; their material is not judged.", use, n)

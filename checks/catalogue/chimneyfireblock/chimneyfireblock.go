@@ -159,7 +159,7 @@ func (j job) base(c *crossing.Crossing) (r checks.Report, what, through string) 
 	}, what, through
 }
 
-const remedy = "Close the space round it with noncombustible material at least 1 in deep, or the listed spacer of a factory-built chimney, and show it."
+const remedy = "Close the space round it with noncombustible material at least 1 in (25.4 mm) deep, or the listed spacer of a factory-built chimney, and show it."
 
 // open reports a passage that nothing closes.
 func (j job) open(c *crossing.Crossing) {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"voidcheck/checks"
+	"voidcheck/checks/beyond"
 	"voidcheck/checks/crossing"
 	"voidcheck/checks/finding"
 	"voidcheck/checks/grade"
@@ -19,7 +20,7 @@ var Check = &checks.Check{
 	Name:  "model-content",
 	Title: "what the submittal must show",
 	Doc: "What the submittal must show for the other checks to be decided: dwelling units, separations, ceilings, framing or layers, roof, stops, seals, services, " +
-		"sprinkler protection; and what in the files could not be read.",
+		"sprinkler protection; what in the files could not be read; and, as notes, what the codes want shown and no check decides from a model.",
 	Topic: "contents of the submittal",
 	Run:   run,
 }
@@ -45,6 +46,9 @@ func run(ctx context.Context, p *checks.Pass) error {
 			Outcome: finding.NotShown, Evidence: finding.Modelled, Storey: g.storey, Place: g.place, Cause: g.cause,
 			Message: g.message, Remedy: g.remedy, Elements: g.element,
 		})
+	}
+	for _, r := range beyond.Notes(p) {
+		p.Report(r)
 	}
 	n := len(gaps) + unread(p, w)
 	for _, note := range p.Building.Notes {

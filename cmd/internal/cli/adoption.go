@@ -105,6 +105,11 @@ func (c *adoptionShowCmd) Run(a *app) error {
 			section = "[local section: " + chk.Topic + "]"
 		}
 		lines = append(lines, "  section "+section)
+		for _, x := range rule.Instead {
+			for _, n := range x.Given {
+				lines = append(lines, fmt.Sprintf("  %s %s where %s: %s", n, x.Limits.Text[n], x.When, x.Because))
+			}
+		}
 		for _, e := range rule.Exempt {
 			lines = append(lines, fmt.Sprintf("  exempt where %s: %s", e.When, e.Because))
 		}

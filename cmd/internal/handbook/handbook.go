@@ -32,9 +32,25 @@ func AdoptionSchema(catalogue []*checks.Check) []byte {
 		for _, p := range c.Params {
 			fmt.Fprintf(&b, "            %s: %s,\n", quote(p.Name), param(p))
 		}
+		if len(c.Params) > 0 {
+			b.WriteString(instead(c))
+		}
 		b.WriteString("            \"exempt\": {\"$ref\": \"#/definitions/exempt\"}\n          }\n        }")
 	}
 	return bytes.Replace(schemaFrame, []byte(`        "CATALOGUE": true`), b.Bytes(), 1)
+}
+
+// instead writes the schema of a check's amendments.
+func instead(c *checks.Check) string {
+	var b strings.Builder
+	b.WriteString("            \"instead\": {\n              \"type\": \"array\",\n              \"description\": \"Other limits where a condition holds; the first that holds counts.\",\n" +
+		"              \"items\": {\n                \"type\": \"object\",\n                \"additionalProperties\": false,\n                \"required\": [\"when\", \"because\"],\n                \"properties\": {\n" +
+		"                  \"when\": {\"$ref\": \"#/definitions/when\"},\n                  \"because\": {\"$ref\": \"#/definitions/because\"},\n                  \"section\": {\"$ref\": \"#/definitions/section\"}")
+	for _, p := range c.Params {
+		fmt.Fprintf(&b, ",\n                  %s: {\"$ref\": \"#/definitions/%s\"}", quote(p.Name), p.Kind)
+	}
+	b.WriteString("\n                }\n              }\n            },\n")
+	return b.String()
 }
 
 // param writes the schema of one parameter. A $ref stands alone in draft-07, so that the

@@ -19,6 +19,7 @@ import (
 	"voidcheck/checks/lexicon"
 	"voidcheck/checks/measure"
 	"voidcheck/checks/recognise"
+	"voidcheck/checks/shown"
 	"voidcheck/checks/void"
 	"voidcheck/ifcx"
 	"voidcheck/ifcx/model"
@@ -69,6 +70,7 @@ func Run(ctx context.Context, opt Options) (*Result, error) {
 	out, err := checks.Run(ctx, checks.Input{
 		Catalogue: catalogue.Checks(), Building: s.building, Voids: s.voids,
 		Adoption: s.adoption, Facts: s.facts, Units: opt.Units, Only: opt.Only,
+		Shows: shown.In(s.building, s.voids),
 	})
 	if err != nil {
 		return nil, err
@@ -186,8 +188,10 @@ func leastGap(a *adoption.Adoption) float64 {
 	for _, c := range catalogue.Checks() {
 		rule := a.Rule(c.Name)
 		for _, name := range []string{"max-gap", "min-opening"} {
-			if v, on := rule.Limits.Get(name); on && rule.On {
-				gap = min(gap, v)
+			for _, limits := range rule.Every() {
+				if v, on := limits.Get(name); on && rule.On {
+					gap = min(gap, v)
+				}
 			}
 		}
 	}
