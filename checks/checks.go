@@ -52,6 +52,9 @@ type Report struct {
 	Limit    *finding.Measure
 	Message  string
 	Remedy   string
+	// Aspect tells apart requirements of one check about the same thing at the same place: the
+	// height of a cavity from its length. It is part of the key.
+	Aspect string
 	// Cause groups reports of this check into one comment; empty means the outcome alone.
 	Cause string
 	// Openings the item is about; the driver works out what they join, and area items name

@@ -9,8 +9,6 @@ import (
 	"slices"
 	"strings"
 
-	"voidcheck/checks/spread"
-	"voidcheck/checks/void"
 	"voidcheck/ifcx/geom"
 )
 
@@ -93,8 +91,10 @@ func (in *Input) spot(f *frame, d *draft) spot {
 	slices.Sort(units)
 	words := []string{d.item.Check, d.item.Storey, strings.Join(units, "+")}
 	if len(r.Openings) > 0 {
-		// The two sides of a double wall lie a hand apart: the spaces tell them apart.
-		words = append(words, string(r.Openings[0].Kind), strings.Join(in.sides(r.Openings), "+"))
+		words = append(words, string(r.Openings[0].Kind))
+	}
+	if r.Aspect != "" {
+		words = append(words, r.Aspect)
 	}
 	s := spot{words: strings.Join(words, "|")}
 	p := r.Point
@@ -113,25 +113,6 @@ func (in *Input) spot(f *frame, d *draft) spot {
 		s.up = p.Z - m.Storeys[r.Storey].ElevationM
 	}
 	return s
-}
-
-// sides are the names of the units on whose side openings lie.
-func (in *Input) sides(os []*void.Opening) []string {
-	var out []string
-	for _, o := range os {
-		for _, c := range []*void.Compartment{o.A, o.B} {
-			if c == nil {
-				continue
-			}
-			for _, u := range spread.Units(c) {
-				if u >= 0 && u < len(in.Building.Units) && !in.Building.Units[u].Assumed {
-					out = append(out, in.Building.Units[u].Name)
-				}
-			}
-		}
-	}
-	slices.Sort(out)
-	return slices.Compact(out)
 }
 
 // hash is the key of a spot once the senses of the frame are settled.

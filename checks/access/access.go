@@ -52,7 +52,16 @@ func Find(b *recognise.Building) []Opening {
 		}
 		parts[p.Element] = append(parts[p.Element], p)
 	}
+	if len(stops) == 0 {
+		return nil
+	}
 	sort.Ints(stops)
+	var doors []*model.Element // names are looked at once
+	for _, d := range b.Model.Elements {
+		if IsDoor(d) {
+			doors = append(doors, d)
+		}
+	}
 	var out []Opening
 	for _, s := range stops {
 		e := b.Things[s].Element
@@ -69,8 +78,8 @@ func Find(b *recognise.Building) []Opening {
 		for _, o := range e.Openings {
 			out = append(out, cut(b, s, o, sheet, known)...)
 		}
-		for _, d := range b.Model.Elements {
-			if IsDoor(d) && !known[d.Index] && stands(d, sheet, box) {
+		for _, d := range doors {
+			if !known[d.Index] && stands(d, sheet, box) {
 				out = append(out, doorAt(s, d, sheet))
 			}
 		}

@@ -95,6 +95,7 @@ func (a *attic) alone(c *void.Compartment) bool {
 		bad = true
 		r := a.report(c)
 		r.Measured, r.Limit, r.Cause = grade.Plain(n, "count"), grade.Plain(a.units, "count"), "over too many units"
+		r.Aspect = "units"
 		r.Message = fmt.Sprintf("This attic lies over %d dwelling units (%s) in one piece; it may lie over %g.", len(c.Units), a.w.Units(c.Units), a.units)
 		r.Remedy = fmt.Sprintf("Carry unit separations to the underside of the roof sheathing, or show draftstops of %s above them, so that no part lies over more than %g units; "+
 			"if the adopted code does not count units, leave max-units out of the adoption.", a.w.Board(), a.units)
@@ -146,6 +147,7 @@ func (a *attic) together(j *spread.Joint, units bool) {
 	}
 	what := fmt.Sprintf("Openings join %d attic compartments (%s) ", len(names), place.Short(names, 6))
 	if units {
+		r.Aspect = "units"
 		r.Cause, r.Measured, r.Limit = "joined over too many units", grade.Plain(float64(len(j.Units)), "count"), grade.Plain(a.units, "count")
 		r.Message = fmt.Sprintf("%sinto one over %d dwelling units; it may lie over %g.", what, len(j.Units), a.units)
 	} else {

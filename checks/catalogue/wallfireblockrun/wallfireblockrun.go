@@ -190,7 +190,7 @@ func (j cavity) openAbove(u *void.WallRun) []*void.Opening {
 func (j cavity) rise(most float64) {
 	r := j.base()
 	r.Point = j.at(j.wall.Length/2, (j.wall.Z0+j.wall.Z1)/2)
-	r.Place += ", height"
+	r.Place, r.Aspect = r.Place+", height", "height"
 	r.Measured, r.Limit = grade.Metres(j.c.RiseMaxM), grade.Metres(most)
 	height, limit := j.w.Pair(j.c.RiseMaxM, most, "m")
 	if !grade.Over(j.c.RiseMaxM, most) {

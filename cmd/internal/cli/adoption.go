@@ -20,6 +20,7 @@ type adoptionCmd struct {
 	New      adoptionNewCmd      `cmd:"" help:"Print a new adoption file to start from."`
 	Validate adoptionValidateCmd `cmd:"" help:"Say what is wrong with adoption files, all of it, with line and column."`
 	Show     adoptionShowCmd     `cmd:"" help:"Show every check with its limits, section and exemptions as an adoption file sets them."`
+	Compare  adoptionCompareCmd  `cmd:"" help:"Say which outcomes of submittals another adoption would change, and why."`
 	IDS      adoptionIDsCmd      `cmd:"" name:"ids" help:"Print what a submittal must carry for the checks to be decided, as an Information Delivery Specification (IDS 1.0)."`
 }
 

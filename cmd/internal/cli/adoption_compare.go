@@ -1,0 +1,220 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"voidcheck/checks"
+	"voidcheck/checks/adoption"
+	"voidcheck/checks/catalogue"
+	"voidcheck/checks/finding"
+	"voidcheck/checks/measure"
+	"voidcheck/cmd/internal/review"
+	"voidcheck/cmd/internal/rounds"
+	"voidcheck/cmd/internal/whatif"
+	"voidcheck/schema"
+)
+
+// adoptionCompareCmd is voidcheck adoption compare.
+type adoptionCompareCmd struct {
+	A         string   `arg:"" name:"a" help:"Adoption file, the name of a starter, or 'defaults'."`
+	B         string   `arg:"" name:"b" help:"Adoption file, the name of a starter, or 'defaults'."`
+	Models    []string `arg:"" name:"model" help:"Model files of one building, findings.json files, or folders. In a folder every model file, every findings file and every folder with model files in it is one submittal."`
+	Submittal string   `help:"Submittal file for all submittals; a folder's own submittal.json comes first." placeholder:"FILE"`
+	Lexicon   string   `help:"Lexicon file that replaces the embedded one." placeholder:"FILE"`
+	Units     string   `help:"Unit system of texts: ${enum}." enum:"us,si" default:"us"`
+	Format    string   `help:"Output format: ${enum}." enum:"table,json" default:"table"`
+	Quiet     bool     `short:"q" help:"No progress and no warnings."`
+}
+
+// submittal is what is judged as one.
+type submittal struct {
+	name      string
+	models    []string
+	findings  string // instead of models
+	submittal string
+}
+
+// Run judges every submittal under both adoptions.
+func (c *adoptionCompareCmd) Run(a *app) error {
+	x, err := readAdoption(c.A)
+	if err != nil {
+		return err
+	}
+	y, err := readAdoption(c.B)
+	if err != nil {
+		return err
+	}
+	list, err := c.submittals()
+	if err != nil {
+		return err
+	}
+	cat := catalogue.Checks()
+	cmp := whatif.New(x, y, cat)
+	cmp.Tool, cmp.Units = finding.Tool{Version: review.Version}, c.Units
+	bar := a.progress(c.Quiet)
+	for i, s := range list {
+		bar.step(s.name, i, len(list))
+		m, err := c.judge(a.ctx, cmp, s, x, y, cat)
+		if errors.Is(err, context.Canceled) {
+			bar.stop()
+			return err
+		}
+		if err != nil {
+			m = whatif.Model{Name: s.name, Source: "models", Error: err.Error()}
+			if s.findings != "" {
+				m.Source = "findings"
+			}
+			a.status = BadInput
+		}
+		cmp.Add(m)
+	}
+	bar.stop()
+	cmp.Finish(cat)
+	if c.Format == "json" {
+		return whatif.WriteJSON(a.stdout, cmp)
+	}
+	return whatif.WriteTable(a.stdout, cmp)
+}
+
+// readAdoption reads a file, a starter by its name, or the defaults.
+func readAdoption(name string) (*adoption.Adoption, error) {
+	switch {
+	case name == "defaults":
+		return review.ReadAdoption("")
+	case slices.Contains(schema.Starters(), name):
+		text, err := schema.Starter(name)
+		if err != nil {
+			return nil, err
+		}
+		return adoption.Read(name, text, checks.Declared(catalogue.Checks()))
+	}
+	return review.ReadAdoption(name)
+}
+
+// judge judges one submittal under both adoptions; its models are read once.
+func (c *adoptionCompareCmd) judge(ctx context.Context, cmp *whatif.Comparison, s submittal, x, y *adoption.Adoption, cat []*checks.Check) (whatif.Model, error) {
+	if s.findings != "" {
+		data, err := review.ReadFile(s.findings)
+		if err != nil {
+			return whatif.Model{}, err
+		}
+		r, err := rounds.Read(s.findings, data)
+		if err != nil {
+			return whatif.Model{}, err
+		}
+		return cmp.Past(s.name, r, x, y, cat), nil
+	}
+	m, err := review.Load(ctx, review.Options{Models: s.models, Submittal: s.submittal, Lexicon: c.Lexicon})
+	if err != nil {
+		return whatif.Model{}, err
+	}
+	p, err := m.Judge(ctx, x, measure.System(c.Units))
+	if err != nil {
+		return whatif.Model{}, err
+	}
+	q, err := m.Judge(ctx, y, measure.System(c.Units))
+	if err != nil {
+		return whatif.Model{}, err
+	}
+	return cmp.Judged(s.name, p, q), nil
+}
+
+// submittals sorts the arguments: model files together are one building.
+func (c *adoptionCompareCmd) submittals() ([]submittal, error) {
+	var out []submittal
+	one := submittal{submittal: c.Submittal}
+	for _, name := range c.Models {
+		info, err := os.Stat(name)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			return nil, fmt.Errorf("%s: there is no such file or folder; check the name", name)
+		case err != nil:
+			return nil, fmt.Errorf("%s: cannot be read; check its permissions", name)
+		case info.IsDir():
+			more, err := c.folder(name)
+			if err != nil {
+				return nil, err
+			}
+			if len(more) == 0 {
+				return nil, fmt.Errorf("%s: the folder holds no model files and no findings", name)
+			}
+			out = append(out, more...)
+		case isFindings(name):
+			out = append(out, submittal{name: name, findings: name})
+		default:
+			one.models = append(one.models, name)
+		}
+	}
+	if len(one.models) > 0 {
+		one.name = strings.Join(one.models, ", ")
+		out = slices.Insert(out, 0, one)
+	}
+	return out, nil
+}
+
+// modelEndings are the names by which model files are looked for in folders.
+var modelEndings = []string{".ifc", ".ifcxml", ".ifczip", ".ifcx"}
+
+func isModel(name string) bool {
+	return slices.Contains(modelEndings, strings.ToLower(filepath.Ext(name)))
+}
+
+// folder lists the submittals of a folder, by name.
+func (c *adoptionCompareCmd) folder(dir string) ([]submittal, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, fmt.Errorf("%s: the folder cannot be read; check its permissions", dir)
+	}
+	var out []submittal
+	for _, e := range entries {
+		name := filepath.Join(dir, e.Name())
+		switch {
+		case e.IsDir():
+			s := submittal{name: name, submittal: c.Submittal}
+			inside, err := os.ReadDir(name)
+			if err != nil {
+				return nil, fmt.Errorf("%s: the folder cannot be read; check its permissions", name)
+			}
+			for _, f := range inside {
+				switch {
+				case isModel(f.Name()):
+					s.models = append(s.models, filepath.Join(name, f.Name()))
+				case f.Name() == "submittal.json":
+					s.submittal = filepath.Join(name, f.Name())
+				}
+			}
+			if len(s.models) > 0 {
+				out = append(out, s)
+			}
+		case isModel(name):
+			out = append(out, submittal{name: name, models: []string{name}, submittal: c.Submittal})
+		case strings.HasSuffix(name, ".json") && isFindings(name):
+			out = append(out, submittal{name: name, findings: name})
+		}
+	}
+	return out, nil
+}
+
+// isFindings reports whether a file says that it holds findings of voidcheck.
+func isFindings(name string) bool {
+	f, err := os.Open(name)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	head := make([]byte, 512)
+	n, err := io.ReadFull(f, head)
+	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return false
+	}
+	return bytes.Contains(head[:n], []byte(`"voidcheck-findings-`))
+}

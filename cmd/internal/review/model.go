@@ -1,0 +1,62 @@
+package review
+
+import (
+	"context"
+
+	"voidcheck/checks"
+	"voidcheck/checks/adoption"
+	"voidcheck/checks/catalogue"
+	"voidcheck/checks/measure"
+	"voidcheck/checks/recognise"
+	"voidcheck/checks/void"
+	"voidcheck/ifcx"
+	"voidcheck/ifcx/source"
+)
+
+// Model is a building that is read and recognised once, to be judged under several
+// adoptions. Its voids are worked out once for each least gap that adoptions ask about; other
+// limits change nothing in them. It is for one goroutine at a time.
+type Model struct {
+	Building *recognise.Building
+	Facts    adoption.Facts
+	Log      *source.Log
+	solved   map[float64]*void.Result // by least gap, metres
+}
+
+// Load reads and recognises models; of the options it takes the files, the submittal and the
+// lexicon.
+func Load(ctx context.Context, opt Options) (*Model, error) {
+	s := &surveyed{log: &source.Log{}}
+	opt.Adoption = ""
+	lex, err := s.readSettings(opt)
+	if err != nil {
+		return nil, err
+	}
+	opt.step("read", 0)
+	m, err := ifcx.Open(ctx, opt.Models, ifcx.Options{Log: s.log})
+	if err != nil {
+		return nil, err
+	}
+	defer s.verify(m)()
+	opt.step("recognise", 1)
+	if s.building, err = recognise.Recognise(ctx, m, lex, s.facts); err != nil {
+		return nil, err
+	}
+	return &Model{Building: s.building, Facts: s.facts, Log: s.log, solved: map[float64]*void.Result{}}, nil
+}
+
+// Judge runs the checks under an adoption.
+func (m *Model) Judge(ctx context.Context, a *adoption.Adoption, units measure.System) (*checks.Output, error) {
+	gap := leastGap(a)
+	m.Building.Input.MaxGap = gap
+	if m.solved[gap] == nil {
+		r, err := void.Solve(ctx, &m.Building.Input)
+		if err != nil {
+			return nil, err
+		}
+		m.solved[gap] = r
+	}
+	return checks.Run(ctx, checks.Input{
+		Catalogue: catalogue.Checks(), Building: m.Building, Voids: m.solved[gap], Adoption: a, Facts: m.Facts, Units: units,
+	})
+}

@@ -1,0 +1,160 @@
+package whatif
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
+
+	"voidcheck/checks/finding"
+	"voidcheck/checks/measure"
+	"voidcheck/cmd/internal/output/table"
+)
+
+// WriteJSON writes a comparison; the same comparison gives the same bytes.
+func WriteJSON(w io.Writer, c *Comparison) error {
+	out, err := json.Marshal(c, json.Deterministic(true), jsontext.AllowInvalidUTF8(true), jsontext.WithIndent(" "))
+	if err != nil {
+		return fmt.Errorf("comparison: %w", err)
+	}
+	_, err = w.Write(append(out, '\n'))
+	return err
+}
+
+// mostItems is how many items of one submittal are listed; JSON has all.
+const mostItems = 6
+
+// WriteTable prints a comparison for a terminal, 100 columns wide.
+func WriteTable(w io.Writer, c *Comparison) error {
+	var b bytes.Buffer
+	line := func(s, indent string) {
+		for _, l := range table.Hanging(finding.Clean(s), indent) {
+			b.WriteString(strings.TrimRight(l, " ") + "\n")
+		}
+	}
+	line("A          "+c.A.title(), "           ")
+	line("B          "+c.B.title(), "           ")
+	if len(c.Differences) == 0 {
+		line("The two differ in no limit, switch or exemption: no outcome can change.", "")
+	}
+	for i, d := range c.Differences {
+		lead := "           "
+		if i == 0 {
+			lead = "Differ in  "
+		}
+		line(lead+d.Check+": "+d.Text, "             ")
+	}
+	b.WriteByte('\n')
+	if err := c.totals(&b); err != nil {
+		return err
+	}
+	sys := measure.System(c.Units)
+	same := 0
+	for i := range c.Models {
+		m := &c.Models[i]
+		if len(m.Changes) == 0 && m.Error == "" && len(m.Untold) == 0 {
+			same++
+			continue
+		}
+		m.write(line, sys)
+	}
+	if same > 0 {
+		line(fmt.Sprintf("Nothing changes for %s.", submittals(same)), "")
+	}
+	b.WriteByte('\n')
+	for _, s := range c.Cautions {
+		line("* "+s, "  ")
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+func submittals(n int) string {
+	if n == 1 {
+		return "1 submittal"
+	}
+	return fmt.Sprintf("%d submittals", n)
+}
+
+func (s *Side) title() string {
+	t := s.Name
+	if s.Jurisdiction != "" {
+		t += ", " + s.Jurisdiction
+	}
+	if s.File != "" {
+		t += " (" + s.File + ")"
+	}
+	return t
+}
+
+// totals prints the table of changes over all submittals.
+func (c *Comparison) totals(b *bytes.Buffer) error {
+	changed, judged := 0, 0
+	for i := range c.Models {
+		if c.Models[i].Error == "" {
+			judged++
+		}
+		if len(c.Models[i].Changes) > 0 {
+			changed++
+		}
+	}
+	fmt.Fprintf(b, "%s judged, outcomes change in %d of them\n", submittals(judged), changed)
+	if len(c.Totals) == 0 {
+		b.WriteByte('\n')
+		return nil
+	}
+	b.WriteByte('\n')
+	g := table.Grid{Header: []string{"check", "under A", "under B", "items", "in submittals"}, Widths: []int{32, 14, 14, 9, 15}}
+	for _, t := range c.Totals {
+		g.Rows = append(g.Rows, []string{t.Check, word(t.A), word(t.B), fmt.Sprint(t.Items), fmt.Sprint(t.Models)})
+	}
+	if err := g.Write(b); err != nil {
+		return err
+	}
+	b.WriteByte('\n')
+	return nil
+}
+
+func word(o finding.Outcome) string {
+	if o == "" {
+		return "no item"
+	}
+	return string(o)
+}
+
+// write prints what changes for one submittal.
+func (m *Model) write(line func(s, indent string), sys measure.System) {
+	if m.Error != "" {
+		line(m.Name+": not judged: "+m.Error, "  ")
+		return
+	}
+	head := fmt.Sprintf("%s: %d of %d items change", m.Name, len(m.Changes), m.Items)
+	if m.Source == "findings" {
+		head += " (judged by its findings)"
+	}
+	line(head, "  ")
+	list := slices.Clone(m.Changes)
+	for i := range list {
+		if i == mostItems && len(list) > mostItems+1 {
+			line(fmt.Sprintf("  and %d more, in the JSON output", len(list)-i), "    ")
+			break
+		}
+		ch := &list[i]
+		where := ch.Place
+		if ch.Storey != "" {
+			where = ch.Storey + ", " + where
+		}
+		s := fmt.Sprintf("  - %s: %s -> %s", where, word(ch.A), word(ch.B))
+		if ch.Measured != nil {
+			s += " [" + measure.Format(ch.Measured.Value, ch.Measured.Unit, sys) + "]"
+		}
+		line(s+", "+ch.Check+": "+ch.Why, "    ")
+	}
+	for _, u := range m.Untold {
+		line("  not told: "+u, "    ")
+	}
+}
