@@ -161,7 +161,7 @@ func TestDecisions(t *testing.T) {
 	if !strings.Contains(open, "\n2. ") || !strings.Contains(open, second.Place) {
 		t.Error("what is to be verified in the field asks for nothing")
 	}
-	for _, w := range []string{"waived by the building official under LCC 1.4 in round 1", "to be verified in the field. Blocks are on site."} {
+	for _, w := range []string{"waived under LCC 1.4 (the building official, round 1)", "to be verified in the field: Blocks are on site."} {
 		if !strings.Contains(got, w) {
 			t.Errorf("%q is missing", w)
 		}

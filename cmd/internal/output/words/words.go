@@ -239,20 +239,21 @@ func Outcome(o finding.Outcome) string {
 // Open reports whether an outcome asks for an answer.
 func Open(o finding.Outcome) bool { return o == finding.Deficient || o == finding.NotShown }
 
-// Decision says what an examiner decided on an item, by whom and why.
+// Decision says what an examiner decided on an item, who, when and why.
 func Decision(d *finding.Disposition) string {
 	word := map[finding.Decision]string{finding.Accepted: "accepted", finding.Waived: "waived", finding.VerifyInField: "to be verified in the field"}[d.Decision]
 	if word == "" {
 		word = string(d.Decision)
 	}
-	if d.By != "" {
-		word += " by " + d.By
-	}
 	if d.Section != "" {
 		word += " under " + d.Section
 	}
+	round := ""
 	if d.Round > 0 {
-		word += fmt.Sprintf(" in round %d", d.Round)
+		round = fmt.Sprintf("round %d", d.Round)
 	}
-	return Join(". ", Join(": ", word, d.Reason), d.Note)
+	if by := Join(", ", d.By, round); by != "" {
+		word += " (" + by + ")"
+	}
+	return Join(": ", word, Join("; ", d.Reason, d.Note))
 }
