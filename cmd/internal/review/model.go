@@ -8,6 +8,7 @@ import (
 	"voidcheck/checks/catalogue"
 	"voidcheck/checks/measure"
 	"voidcheck/checks/recognise"
+	"voidcheck/checks/shown"
 	"voidcheck/checks/void"
 	"voidcheck/ifcx"
 	"voidcheck/ifcx/source"
@@ -58,5 +59,6 @@ func (m *Model) Judge(ctx context.Context, a *adoption.Adoption, units measure.S
 	}
 	return checks.Run(ctx, checks.Input{
 		Catalogue: catalogue.Checks(), Building: m.Building, Voids: m.solved[gap], Adoption: a, Facts: m.Facts, Units: units,
+		Shows: shown.In(m.Building, m.solved[gap]),
 	})
 }

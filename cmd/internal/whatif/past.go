@@ -96,8 +96,13 @@ func (p *past) under(it *finding.Item, check *checks.Check, a *adoption.Adoption
 		}
 	}
 	out.Exemption = ""
+	subject := adoption.Subject{Facts: p.facts(), Units: p.units(), Framing: p.framing(it)}
+	limits := rule.Limits
+	if holds, _, _ := rule.Amended(subject); holds != nil {
+		limits = holds.Limits
+	}
 	if param, ok := p.param(it, check); ok {
-		limit, on := rule.Limits.Get(param.Name)
+		limit, on := limits.Get(param.Name)
 		kept := !on || directionOf(param.Name).met(it.Measured.Value, limit)
 		switch {
 		case kept && out.Outcome == finding.Deficient:
@@ -107,9 +112,8 @@ func (p *past) under(it *finding.Item, check *checks.Check, a *adoption.Adoption
 		}
 	}
 	if out.Outcome == finding.Deficient || out.Outcome == finding.NotShown {
-		s := adoption.Subject{Facts: p.facts(), Units: p.units(), Framing: p.framing(it)}
 		for _, e := range rule.Exempt {
-			if answer, _ := e.When.Decide(s); answer == adoption.Yes {
+			if answer, _ := e.When.Decide(subject); answer == adoption.Yes {
 				out.Outcome, out.Exemption = finding.Exempt, e.Because
 				break
 			}
@@ -125,9 +129,13 @@ func (p *past) param(it *finding.Item, check *checks.Check) (adoption.Param, boo
 		return adoption.Param{}, false
 	}
 	for _, x := range check.Params {
-		v, ok := value(x, p.limits[check.Name][x.Name])
-		if ok && math.Abs(v-it.Limit.Value) <= 1e-6*math.Max(math.Abs(v), 1e-9) && unitOf[x.Kind] == it.Limit.Unit {
-			return x, true
+		// With amendments a limit reads "1000 ft2; 500 ft2 where framing i-joist".
+		for _, text := range strings.Split(p.limits[check.Name][x.Name], "; ") {
+			text, _, _ = strings.Cut(text, " where ")
+			v, ok := value(x, text)
+			if ok && math.Abs(v-it.Limit.Value) <= 1e-6*math.Max(math.Abs(v), 1e-9) && unitOf[x.Kind] == it.Limit.Unit {
+				return x, true
+			}
 		}
 	}
 	return adoption.Param{}, false
@@ -191,7 +199,12 @@ func (p *past) untold(a, b *adoption.Adoption, catalogue []*checks.Check) []stri
 			continue
 		}
 		for _, prm := range check.Params {
-			then, ok := value(prm, p.limits[check.Name][prm.Name])
+			if prm.Kind == adoption.Words && x.Limits.Text[prm.Name] != y.Limits.Text[prm.Name] && x.On && y.On {
+				out = append(out, fmt.Sprintf("%s %s differ: what that changes needs the models", check.Name, prm.Name))
+				continue
+			}
+			text, _, _ := strings.Cut(p.limits[check.Name][prm.Name], "; ")
+			then, ok := value(prm, text)
 			for _, r := range []*adoption.Rule{x, y} {
 				now, isOn := r.Limits.Get(prm.Name)
 				if !r.On || !isOn {

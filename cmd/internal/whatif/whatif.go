@@ -113,21 +113,59 @@ func differences(a, b *adoption.Adoption, catalogue []*checks.Check) []Differenc
 				add(c, "%s %s -> %s", p.Name, s, t)
 			}
 		}
-		for _, e := range x.Exempt {
-			if !slices.ContainsFunc(y.Exempt, func(f adoption.Exemption) bool { return sameWhen(e, f) }) {
-				add(c, "no longer exempt where %s", e.When)
-			}
+		gone, added := apart(amended(x, c.Params), amended(y, c.Params))
+		for _, s := range gone {
+			add(c, "no longer %s", s)
 		}
-		for _, e := range y.Exempt {
-			if !slices.ContainsFunc(x.Exempt, func(f adoption.Exemption) bool { return sameWhen(e, f) }) {
-				add(c, "exempt where %s", e.When)
-			}
+		for _, s := range added {
+			add(c, "%s", s)
+		}
+		gone, added = apart(exempted(x), exempted(y))
+		for _, s := range gone {
+			add(c, "no longer exempt where %s", s)
+		}
+		for _, s := range added {
+			add(c, "exempt where %s", s)
 		}
 	}
 	return out
 }
 
-func sameWhen(e, f adoption.Exemption) bool { return fmt.Sprint(e.When) == fmt.Sprint(f.When) }
+// apart lists what is in one list only.
+func apart(x, y []string) (gone, added []string) {
+	for _, s := range x {
+		if !slices.Contains(y, s) {
+			gone = append(gone, s)
+		}
+	}
+	for _, s := range y {
+		if !slices.Contains(x, s) {
+			added = append(added, s)
+		}
+	}
+	return gone, added
+}
+
+func exempted(r *adoption.Rule) []string {
+	var out []string
+	for _, e := range r.Exempt {
+		out = append(out, e.When.String())
+	}
+	return out
+}
+
+// amended words the limits that hold where a condition does.
+func amended(r *adoption.Rule, params []adoption.Param) []string {
+	var out []string
+	for _, a := range r.Instead {
+		for _, p := range params {
+			if slices.Contains(a.Given, p.Name) {
+				out = append(out, fmt.Sprintf("%s %s where %s", p.Name, a.Limits.Text[p.Name], a.When))
+			}
+		}
+	}
+	return out
+}
 
 // same reports whether two spellings are one value: "1 ft" and "12 in".
 func same(x, y adoption.Limits, name string) bool {

@@ -83,6 +83,11 @@ func TestJudgedAsReviewed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	amended := "../../../testdata/adoptions/ostrel.json"
+	other, err := review.ReadAdoption(amended)
+	if err != nil {
+		t.Fatal(err)
+	}
 	for seed := range int64(3) {
 		if testing.Short() && seed > 0 {
 			break
@@ -95,7 +100,7 @@ func TestJudgedAsReviewed(t *testing.T) {
 		for _, x := range []struct {
 			file string
 			a    *adoption.Adoption
-		}{{file, a}, {"", defaults}, {file, a}} {
+		}{{file, a}, {"", defaults}, {amended, other}, {file, a}} {
 			out, err := m.Judge(context.Background(), x.a, measure.US)
 			if err != nil {
 				t.Fatal(err)
