@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -17,13 +18,21 @@ type Places struct {
 	data   []byte           // without a byte order mark
 	values map[string]int64 // by path with \x00 between the steps
 	names  map[string]int64
+	lines  []int64 // offsets of line ends, once they are asked for
 }
+
+// maxNesting is how deep lists and objects may stand in each other; what is read here needs
+// about 10. The path of every value is looked for, which takes time by the square of the depth.
+const maxNesting = 200
 
 const step = "\x00"
 
 // Locate parses a document strictly and notes the place of everything in it. The problem is
 // nil when the document is one well-formed JSON value.
-func Locate(data []byte) (*Places, *Problem) {
+func Locate(data []byte) (*Places, *Problem) { return parse(data, true) }
+
+// parse is Locate, with or without the places.
+func parse(data []byte, note bool) (*Places, *Problem) {
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	p := &Places{data: data, values: map[string]int64{}, names: map[string]int64{}}
 	if len(bytes.TrimSpace(data)) == 0 {
@@ -39,7 +48,12 @@ func Locate(data []byte) (*Places, *Problem) {
 		if err != nil {
 			return nil, p.syntax(err)
 		}
-		p.note(d, tok, start)
+		if note {
+			p.note(d, tok, start)
+		}
+		if d.StackDepth() > maxNesting {
+			return nil, p.problem(start, "", fmt.Sprintf("lists and objects nest deeper than %d", maxNesting))
+		}
 		if d.StackDepth() == 0 {
 			if rest := p.skip(d.InputOffset()); rest < int64(len(data)) {
 				return nil, p.problem(rest, "", "there is more text after the end of the document; take it out")
@@ -96,7 +110,7 @@ func (p *Places) Problem(text string, steps ...string) Problem {
 }
 
 func (p *Places) problem(off int64, path, text string) *Problem {
-	line, col := position(p.data, off)
+	line, col := p.position(off)
 	return &Problem{Line: line, Col: col, Path: printPath(path), Text: text}
 }
 
@@ -127,9 +141,18 @@ func (p *Places) syntax(err error) *Problem {
 }
 
 // position returns the 1-based line and column of a byte offset.
-func position(data []byte, off int64) (line, col int) {
-	head := data[:min(max(off, 0), int64(len(data)))]
-	return bytes.Count(head, []byte{'\n'}) + 1, len(head) - bytes.LastIndexByte(head, '\n')
+func (p *Places) position(off int64) (line, col int) {
+	off = min(max(off, 0), int64(len(p.data)))
+	if p.lines == nil {
+		p.lines = []int64{-1} // before the first line
+		for i, c := range p.data {
+			if c == '\n' {
+				p.lines = append(p.lines, int64(i))
+			}
+		}
+	}
+	n, _ := slices.BinarySearch(p.lines, off) // line ends before off
+	return n, int(off - p.lines[n-1])
 }
 
 // printPath prints an inner path as people read it: checks.x.exempt[0].when.

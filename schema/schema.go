@@ -87,10 +87,14 @@ func compile(kind string) (*gojsonschema.Schema, error) {
 	return s, nil
 }
 
+// maxProblems is how many problems of one document are explained.
+const maxProblems = 1000
+
 // Validate parses a document strictly and holds it against the schema of its kind. It
 // returns the problems in the order of their places; none means that the document is good.
+// The places of a document are looked for only when it has problems.
 func Validate(kind string, data []byte) []Problem {
-	places, problem := Locate(data)
+	places, problem := parse(data, false)
 	if problem != nil {
 		return []Problem{*problem}
 	}
@@ -102,10 +106,21 @@ func Validate(kind string, data []byte) []Problem {
 	if err != nil {
 		return []Problem{{Line: 1, Col: 1, Text: err.Error()}}
 	}
+	errs := result.Errors()
+	if len(errs) == 0 {
+		return nil
+	}
+	if places, problem = Locate(data); problem != nil {
+		return []Problem{*problem}
+	}
 	text, _ := Text(kind)
 	ex := explainer{places: places, schema: text}
 	var out []Problem
-	for _, e := range result.Errors() {
+	for i, e := range errs {
+		if i == maxProblems {
+			out = append(out, Problem{Line: 1, Col: 1, Text: fmt.Sprintf("there are %d mistakes; the first %d are told", len(errs), maxProblems)})
+			break
+		}
 		if p, ok := ex.explain(e); ok {
 			out = append(out, p)
 		}

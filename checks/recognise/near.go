@@ -7,28 +7,42 @@ import (
 	"voidcheck/ifcx/geom"
 )
 
-// near finds pieces by place: a grid over the plan whose cells list the pieces above them.
-type near struct {
+// squares lists boxes by the squares of the plan that they cover.
+type squares struct {
+	side  float64 // metres: one, unless the boxes are so large that they would fill too many
 	cells map[[2]int][]int
-	ps    []*piece
-	mark  []int
-	turn  int
 }
 
-const nearCell = 1.0 // metres
-
-func newNear(ps []*piece) *near {
-	n := &near{cells: map[[2]int][]int{}, ps: ps, mark: make([]int, len(ps))}
-	for i, p := range ps {
-		eachSquare(p.box, func(c [2]int) { n.cells[c] = append(n.cells[c], i) })
+func newSquares(boxes []geom.Box) *squares {
+	q := &squares{side: 1, cells: map[[2]int][]int{}}
+	for most := float64(1_000_000 + 64*len(boxes)); ; q.side *= 2 {
+		total := 0.0
+		for _, b := range boxes {
+			if !b.IsEmpty() {
+				total += q.count(b)
+			}
+		}
+		if !(total > most) {
+			break
+		}
 	}
-	return n
+	for i, b := range boxes {
+		if !b.IsEmpty() {
+			q.each(b, func(c [2]int) { q.cells[c] = append(q.cells[c], i) })
+		}
+	}
+	return q
 }
 
-// eachSquare calls f for every square of the grid that a box covers in plan.
-func eachSquare(b geom.Box, f func([2]int)) {
-	x0, x1 := int(math.Floor(b.Min.X/nearCell)), int(math.Floor(b.Max.X/nearCell))
-	y0, y1 := int(math.Floor(b.Min.Y/nearCell)), int(math.Floor(b.Max.Y/nearCell))
+// count is about how many squares a box covers.
+func (q *squares) count(b geom.Box) float64 {
+	s := b.Size()
+	return (s.X/q.side + 1) * (s.Y/q.side + 1)
+}
+
+func (q *squares) each(b geom.Box, f func([2]int)) {
+	x0, x1 := int(math.Floor(b.Min.X/q.side)), int(math.Floor(b.Max.X/q.side))
+	y0, y1 := int(math.Floor(b.Min.Y/q.side)), int(math.Floor(b.Max.Y/q.side))
 	for x := x0; x <= x1; x++ {
 		for y := y0; y <= y1; y++ {
 			f([2]int{x, y})
@@ -36,16 +50,48 @@ func eachSquare(b geom.Box, f func([2]int)) {
 	}
 }
 
+// candidates calls f for boxes that may meet b, of n in all, some of them more than once.
+func (q *squares) candidates(b geom.Box, n int, f func(i int)) {
+	if b.IsEmpty() {
+		return
+	}
+	if q.count(b) > float64(n) { // more squares than boxes
+		for i := range n {
+			f(i)
+		}
+		return
+	}
+	q.each(b, func(c [2]int) {
+		for _, i := range q.cells[c] {
+			f(i)
+		}
+	})
+}
+
+// near finds pieces by place.
+type near struct {
+	squares *squares
+	ps      []*piece
+	mark    []int
+	turn    int
+}
+
+func newNear(ps []*piece) *near {
+	boxes := make([]geom.Box, len(ps))
+	for i, p := range ps {
+		boxes[i] = p.box
+	}
+	return &near{squares: newSquares(boxes), ps: ps, mark: make([]int, len(ps))}
+}
+
 // in returns the indices of the pieces whose box meets b, ascending.
 func (n *near) in(b geom.Box) []int {
 	n.turn++
 	var r []int
-	eachSquare(b, func(c [2]int) {
-		for _, i := range n.cells[c] {
-			if n.mark[i] != n.turn && n.ps[i].box.Overlaps(b) {
-				n.mark[i] = n.turn
-				r = append(r, i)
-			}
+	n.squares.candidates(b, len(n.ps), func(i int) {
+		if n.mark[i] != n.turn && n.ps[i].box.Overlaps(b) {
+			n.mark[i] = n.turn
+			r = append(r, i)
 		}
 	})
 	sort.Ints(r)

@@ -211,15 +211,15 @@ func (r *reader) leavesNear(p *piece, d float64) []*leaf {
 
 // leafGrid finds leaves by place.
 type leafGrid struct {
-	n     int
-	all   []*leaf
-	boxes []geom.Box
-	cells map[[2]int][]int
+	n       int
+	all     []*leaf
+	boxes   []geom.Box
+	squares *squares
 }
 
 func newLeafGrid(ls []*leaf) *leafGrid {
-	g := &leafGrid{n: len(ls), all: ls, cells: map[[2]int][]int{}}
-	for i, l := range ls {
+	g := &leafGrid{n: len(ls), all: ls}
+	for _, l := range ls {
 		b := geom.EmptyBox()
 		if len(l.bands) > 0 {
 			lo, hi := l.edges()
@@ -229,10 +229,10 @@ func newLeafGrid(ls []*leaf) *leafGrid {
 					b = b.Extend(geom.Vec3{X: q.X, Y: q.Y, Z: l.z0}).Extend(geom.Vec3{X: q.X, Y: q.Y, Z: l.z1})
 				}
 			}
-			eachSquare(b, func(c [2]int) { g.cells[c] = append(g.cells[c], i) })
 		}
 		g.boxes = append(g.boxes, b)
 	}
+	g.squares = newSquares(g.boxes)
 	return g
 }
 
@@ -240,11 +240,9 @@ func newLeafGrid(ls []*leaf) *leafGrid {
 func (g *leafGrid) in(b geom.Box) []*leaf {
 	b.Min.Z, b.Max.Z = math.Inf(-1), math.Inf(1)
 	found := map[int]bool{}
-	eachSquare(b, func(c [2]int) {
-		for _, i := range g.cells[c] {
-			if g.boxes[i].Overlaps(b) {
-				found[i] = true
-			}
+	g.squares.candidates(b, len(g.boxes), func(i int) {
+		if g.boxes[i].Overlaps(b) {
+			found[i] = true
 		}
 	})
 	var ids []int

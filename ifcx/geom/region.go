@@ -30,6 +30,8 @@ func (o Op) of(a, b bool) bool {
 // any rings: they may cross themselves and each other, run in any direction, share edges and
 // repeat points. Points closer than Weld are one; what is thinner than that disappears.
 //
+// Rings that cross themselves hundreds of thousands of times give nothing.
+//
 // The method: all edges are cut at their crossings and at points that lie on them until
 // nothing is left to cut; then each piece is kept whose two sides differ in the result, and
 // the kept pieces are chained with the inside on their left.
@@ -84,7 +86,11 @@ type arrangement struct {
 	pts   []Vec2
 	grid  map[[2]int64][]int32
 	edges []planeEdge
+	full  bool // it came to more cuts than are allowed
 }
+
+// mostCuts bounds the cuts of n edges; outlines of buildings cross themselves a few times.
+func mostCuts(n int) int { return 200_000 + 4*n }
 
 func newArrangement() *arrangement { return &arrangement{grid: map[[2]int64][]int32{}} }
 
@@ -97,6 +103,9 @@ func (ar *arrangement) solve(in func(cover) bool) Region {
 			break
 		}
 		ar.merge()
+	}
+	if ar.full {
+		return nil
 	}
 	return ar.chain(ar.boundary(in))
 }
@@ -186,14 +195,19 @@ func (ar *arrangement) cut() bool {
 	}
 	slices.SortFunc(order, func(a, b int) int { return cmp.Or(cmp.Compare(lo[a].X, lo[b].X), cmp.Compare(a, b)) })
 	splits := make([][]int32, n)
-	found := false
+	found, cuts, tests := false, 0, 0
 	for x, k := range order {
 		for _, l := range order[x+1:] {
 			if lo[l].X > hi[k].X {
 				break
 			}
-			if lo[l].Y <= hi[k].Y && lo[k].Y <= hi[l].Y && ar.cross(k, l, splits) {
+			if tests++; lo[l].Y <= hi[k].Y && lo[k].Y <= hi[l].Y && ar.cross(k, l, splits) {
 				found = true
+				cuts++
+			}
+			if cuts > mostCuts(n) || tests > maxTests {
+				ar.full = true
+				return false
 			}
 		}
 	}

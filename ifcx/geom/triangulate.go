@@ -22,7 +22,7 @@ func Triangulate(g Region) [][3]int32 {
 	}
 	var out [][3]int32
 	for _, part := range g.Parts() {
-		c := &ears{}
+		c := &ears{left: maxTests}
 		var loops [][]int32
 		for _, r := range part {
 			loop := make([]int32, len(r))
@@ -43,7 +43,12 @@ func Triangulate(g Region) [][3]int32 {
 type ears struct {
 	pts []Vec2
 	ids []int32 // the caller's number of each point
+	// left is how many edges may still be tested for bridges; then the nearest point is taken.
+	left int
 }
+
+// maxTests bounds the search for bridges: a face with a thousand holes takes a tenth of it.
+const maxTests = 300_000_000
 
 // bridge joins the holes to the outer loop, rightmost hole first, each by the shortest
 // segment from its rightmost point that crosses nothing.
@@ -83,25 +88,16 @@ func (c *ears) bridge(loops [][]int32) []int32 {
 
 // visible returns the position in the ring of the nearest point that sees point m of hole h.
 func (c *ears) visible(ring, h []int32, m int, open [][]int32) int {
-	order := make([]int, len(ring))
-	for i := range order {
-		order[i] = i
-	}
 	p := c.pts[h[m]]
-	dist := make([]float64, len(ring))
+	near := make(nearest, len(ring))
 	for i, q := range ring {
-		dist[i] = c.pts[q].Sub(p).Len()
+		d := c.pts[q].Sub(p)
+		near[i] = reach{d.Dot(d), i}
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		switch {
-		case dist[a] < dist[b]:
-			return -1
-		case dist[a] > dist[b]:
-			return 1
-		}
-		return 0
-	})
-	for _, i := range order {
+	heap.Init(&near)
+	first := near[0].at
+	for len(near) > 0 && c.left > 0 {
+		i := heap.Pop(&near).(reach).at
 		if !c.inCone(ring, i, p) || c.blocked(ring, ring[i], h[m]) {
 			continue
 		}
@@ -116,7 +112,29 @@ func (c *ears) visible(ring, h []int32, m int, open [][]int32) int {
 			return i
 		}
 	}
-	return order[0]
+	return first
+}
+
+// reach is how far a point of the ring is from a hole.
+type reach struct {
+	dist float64 // squared
+	at   int     // position in the ring
+}
+
+// nearest is a heap of points, the nearest first, and the first in the ring among equals.
+type nearest []reach
+
+func (n nearest) Len() int { return len(n) }
+func (n nearest) Less(i, j int) bool {
+	return n[i].dist < n[j].dist || n[i].dist == n[j].dist && n[i].at < n[j].at
+}
+func (n nearest) Swap(i, j int) { n[i], n[j] = n[j], n[i] }
+func (n *nearest) Push(x any)   { *n = append(*n, x.(reach)) }
+func (n *nearest) Pop() any {
+	l := len(*n) - 1
+	x := (*n)[l]
+	*n = (*n)[:l]
+	return x
 }
 
 // inCone reports whether p lies in the inside angle of the ring at position i.
@@ -141,6 +159,7 @@ func (c *ears) blocked(ring []int32, a, b int32) bool {
 	if p == q {
 		return false
 	}
+	c.left -= len(ring)
 	for i, u := range ring {
 		v := ring[(i+1)%len(ring)]
 		s, t := c.pts[u], c.pts[v]

@@ -10,7 +10,6 @@ import (
 	"voidcheck/ifcx/geom"
 	"voidcheck/ifcx/graph"
 	"voidcheck/ifcx/model"
-	"voidcheck/ifcx/shape"
 	"voidcheck/ifcx/source"
 )
 
@@ -178,7 +177,7 @@ func (b *builder) element(n *node, ent *express.Entity, words string, m geom.Mat
 	e.Materials = b.materials(n)
 	e.SetProps(sync.OnceValue(n.props))
 	e.HasShape = len(solids) > 0
-	e.SetBody(sync.OnceValue(func() *shape.Body { return body(solids, n.axisLine(m)) }))
+	e.SetBody(b.body(n, solids, func() []geom.Vec3 { return n.axisLine(m) }))
 	return e
 }
 
@@ -260,7 +259,7 @@ func (b *builder) opening(n *node, words string, m geom.Mat, w *where) {
 	b.next++
 	solids := n.solids(m)
 	b.addOpening(&model.Opening{GlobalID: b.id(n, w.chain), Name: title(n), Predefined: n.predefined(words), Host: w.whole, ID: b.next, Placement: m,
-		File: b.file(n), Body: sync.OnceValue(func() *shape.Body { return body(solids, nil) })})
+		File: b.file(n), Body: b.body(n, solids, nil)})
 }
 
 // filling is a door or window below a wall: its invisible solid is the opening.
@@ -274,7 +273,7 @@ func (b *builder) filling(n *node, e *model.Element, m geom.Mat, host *model.Ele
 			solids = append(solids, k.solids(k.transform(m))...)
 		}
 	}
-	o.Body = sync.OnceValue(func() *shape.Body { return body(solids, nil) })
+	o.Body = b.body(n, solids, nil)
 	b.addOpening(o)
 }
 

@@ -2,6 +2,7 @@ package ifcjson
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"voidcheck/ifcx/source"
@@ -21,15 +22,31 @@ type node struct {
 	attrs    map[string]attribute
 	origin   *document // the first layer that says something of it
 	off      int64
-	children []*node // in order of first mention; removed ones are gone
-	types    []*node // what it inherits from, composed
+	children []*node        // in order of first mention; removed ones are gone
+	at       map[string]int // places of children by name, when there are more than a few
+	types    []*node        // what it inherits from, composed
 }
 
+// few is how many children or attributes are searched one by one.
+const few = 16
+
 func (n *node) child(name string) (int, *node) {
-	for i, c := range n.children {
-		if c.name == name {
-			return i, c
+	if len(n.children) <= few {
+		for i, c := range n.children {
+			if c.name == name {
+				return i, c
+			}
 		}
+		return -1, nil
+	}
+	if n.at == nil {
+		n.at = make(map[string]int, 2*len(n.children))
+		for i, c := range n.children {
+			n.at[c.name] = i
+		}
+	}
+	if i, ok := n.at[name]; ok {
+		return i, n.children[i]
 	}
 	return -1, nil
 }
@@ -41,17 +58,21 @@ func (n *node) set(a attribute) {
 	n.attrs[a.name] = a
 }
 
-// put sets or replaces the child of a name, or removes it when c is nil.
+// put sets or replaces the child of a name, or removes it when c is nil. c has the name.
 func (n *node) put(name string, c *node) {
 	i, _ := n.child(name)
 	switch {
 	case c == nil && i >= 0:
 		n.children = append(n.children[:i:i], n.children[i+1:]...)
+		n.at = nil
 	case c == nil:
 	case i >= 0:
 		n.children[i] = c
 	default:
 		n.children = append(n.children, c)
+		if n.at != nil {
+			n.at[name] = len(n.children) - 1
+		}
 	}
 }
 
@@ -59,9 +80,51 @@ func (n *node) put(name string, c *node) {
 type layered struct {
 	path     string
 	first    *entry
-	children []link // to "" removes an inherited child
-	inherits []link
+	children links // to "" removes an inherited child
+	inherits links
 	attrs    []attribute
+	at       map[string]int // places of attrs by name, when there are more than a few
+}
+
+// links are what a path names, each name once.
+type links struct {
+	list []link
+	at   map[string]int // places by name, when there are more than a few
+}
+
+func (l *links) find(name string) int {
+	if len(l.list) <= few {
+		return slices.IndexFunc(l.list, func(x link) bool { return x.name == name })
+	}
+	if l.at == nil {
+		l.at = make(map[string]int, 2*len(l.list))
+		for i, x := range l.list {
+			l.at[x.name] = i
+		}
+	}
+	if i, ok := l.at[name]; ok {
+		return i
+	}
+	return -1
+}
+
+// set gives a name its target.
+func (l *links) set(x link) {
+	if i := l.find(x.name); i >= 0 {
+		l.list[i].to = x.to
+		return
+	}
+	l.list = append(l.list, x)
+	if l.at != nil {
+		l.at[x.name] = len(l.list) - 1
+	}
+}
+
+func (l *links) drop(name string) {
+	if i := l.find(name); i >= 0 {
+		l.list = slices.Delete(l.list, i, i+1)
+		l.at = nil
+	}
 }
 
 // composer builds trees out of layered paths. The rules are those of the composition in
@@ -98,56 +161,52 @@ func newComposer(docs []*document, log *source.Log) *composer {
 
 func (l *layered) add(e *entry) {
 	for _, x := range e.children {
-		l.children = setLink(l.children, x)
+		l.children.set(x)
 	}
 	for _, x := range e.inherits {
 		if x.to == "" {
-			l.inherits = dropLink(l.inherits, x.name)
+			l.inherits.drop(x.name)
 			continue
 		}
-		l.inherits = setLink(l.inherits, x)
+		l.inherits.set(x)
 	}
 	for _, a := range e.attrs {
-		found := false
-		for i := range l.attrs {
-			if l.attrs[i].name == a.name {
-				l.attrs[i], found = a, true
-			}
+		if i := l.attr(a.name); i >= 0 {
+			l.attrs[i] = a
+			continue
 		}
-		if !found {
-			l.attrs = append(l.attrs, a)
+		l.attrs = append(l.attrs, a)
+		if l.at != nil {
+			l.at[a.name] = len(l.attrs) - 1
 		}
 	}
 }
 
-func setLink(l []link, x link) []link {
-	for i := range l {
-		if l[i].name == x.name {
-			l[i].to = x.to
-			return l
+// attr returns the place of an attribute, -1 when there is none of the name.
+func (l *layered) attr(name string) int {
+	if len(l.attrs) <= few {
+		return slices.IndexFunc(l.attrs, func(a attribute) bool { return a.name == name })
+	}
+	if l.at == nil {
+		l.at = make(map[string]int, 2*len(l.attrs))
+		for i, a := range l.attrs {
+			l.at[a.name] = i
 		}
 	}
-	return append(l, x)
-}
-
-func dropLink(l []link, name string) []link {
-	out := l[:0]
-	for _, x := range l {
-		if x.name != name {
-			out = append(out, x)
-		}
+	if i, ok := l.at[name]; ok {
+		return i
 	}
-	return out
+	return -1
 }
 
 // roots returns the trees that nothing else names, in the order of the layers.
 func (c *composer) roots() []*node {
 	named := map[string]bool{}
 	for _, l := range c.order {
-		for _, x := range l.children {
+		for _, x := range l.children.list {
 			named[head(x.to)] = true
 		}
-		for _, x := range l.inherits {
+		for _, x := range l.inherits.list {
 			named[head(x.to)] = true
 		}
 	}
@@ -185,7 +244,7 @@ func (c *composer) fill(path string, n *node, depth int) {
 			n.origin, n.off = l.first.doc, l.first.off
 		}
 		c.inherit(l, n)
-		for _, x := range l.children {
+		for _, x := range l.children.list {
 			if x.to == "" {
 				n.put(x.name, nil)
 				continue
@@ -211,7 +270,7 @@ func (c *composer) fill(path string, n *node, depth int) {
 }
 
 func (c *composer) inherit(l *layered, n *node) {
-	for _, x := range l.inherits {
+	for _, x := range l.inherits.list {
 		from := c.find(l, x)
 		if from == nil {
 			continue
@@ -233,11 +292,11 @@ func (c *composer) find(l *layered, x link) *node {
 	}
 	first, rest, _ := strings.Cut(x.to, "/")
 	if c.active[first] {
-		c.report(l, "cycle", fmt.Sprintf("%q leads back to %s, which it is part of; this link is left out", x.name, first), "remove the circular reference")
+		c.report(l, "cycle", fmt.Sprintf("%q leads back to %s, which it is part of; this link is left out", clip(x.name), clip(first)), "remove the circular reference")
 		return nil
 	}
 	if c.paths[first] == nil {
-		c.report(l, "unresolved-path", fmt.Sprintf("%q names %s, which none of the files describes; what it should bring is missing", x.name, x.to), "give the file that has it along with this one")
+		c.report(l, "unresolved-path", fmt.Sprintf("%q names %s, which none of the files describes; what it should bring is missing", clip(x.name), clip(x.to)), "give the file that has it along with this one")
 		return nil
 	}
 	n := c.expand(first)
@@ -247,7 +306,7 @@ func (c *composer) find(l *layered, x link) *node {
 		_, n = n.child(name)
 	}
 	if n == nil {
-		c.report(l, "unresolved-path", fmt.Sprintf("%q names %s, which is not below %s; this link is left out", x.name, x.to, first), "")
+		c.report(l, "unresolved-path", fmt.Sprintf("%q names %s, which is not below %s; this link is left out", clip(x.name), clip(x.to), clip(first)), "")
 		return nil
 	}
 	return n
@@ -260,6 +319,13 @@ func (c *composer) report(l *layered, code, text, fix string) {
 		line, col := d.file.Position(l.first.off)
 		c.log.Add(source.Problem{Severity: source.Skipped, File: d.file.Name, Line: line, Col: col, Entity: l.path, Code: code, Text: text, Fix: fix})
 	}
+}
+
+func clip(s string) string {
+	if len(s) > 60 {
+		return s[:60] + "..."
+	}
+	return s
 }
 
 func head(path string) string {

@@ -51,6 +51,10 @@ type attribute struct {
 // is left out and goes to the log.
 func parse(f *source.File, log *source.Log) (*document, error) {
 	data := bytes.TrimPrefix(f.Data, []byte("\ufeff"))
+	if off := tooDeep(data); off >= 0 {
+		line, col := f.Position(int64(off + len(f.Data) - len(data)))
+		return nil, fmt.Errorf("%s:%d:%d: lists and objects nest deeper than %d; this is not a building model", f.Name, line, col, maxNesting)
+	}
 	p := &parser{doc: &document{file: f}, dec: jsontext.NewDecoder(bytes.NewReader(data)), bare: bytes.Clone(data), log: log, shift: int64(len(f.Data) - len(data))}
 	if err := p.document(); err != nil {
 		// The schema's own parse says it in plain words and with a line.
@@ -63,6 +67,34 @@ func parse(f *source.File, log *source.Log) (*document, error) {
 		return nil, err
 	}
 	return p.doc, nil
+}
+
+// maxNesting is how deep lists and objects may stand in each other; models need about 10.
+const maxNesting = 200
+
+// tooDeep returns where a document nests deeper than is allowed, -1 when it does not. It is
+// asked first: readers of deep nesting take time by the square of the depth.
+func tooDeep(d []byte) int {
+	depth, quoted := 0, false
+	for i := 0; i < len(d); i++ {
+		switch c := d[i]; {
+		case quoted:
+			if c == '\\' {
+				i++
+			} else if c == '"' {
+				quoted = false
+			}
+		case c == '"':
+			quoted = true
+		case c == '[' || c == '{':
+			if depth++; depth > maxNesting {
+				return i
+			}
+		case c == ']' || c == '}':
+			depth--
+		}
+	}
+	return -1
 }
 
 // parser walks the tokens once. It blanks the numbers of meshes in a copy of the text, so

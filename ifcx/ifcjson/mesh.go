@@ -155,7 +155,11 @@ func readNumber(d *jsontext.Decoder) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return t.Float()
+	f, err := t.Float()
+	if err != nil {
+		return 0, fmt.Errorf("%s is beyond the range of numbers", clip(t.String()))
+	}
+	return f, nil
 }
 
 // each reads an array item by item.

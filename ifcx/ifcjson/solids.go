@@ -3,11 +3,14 @@ package ifcjson
 import (
 	"bytes"
 	"strings"
+	"sync"
 
 	"github.com/go-json-experiment/json/jsontext"
 
 	"voidcheck/ifcx/geom"
+	"voidcheck/ifcx/model"
 	"voidcheck/ifcx/shape"
+	"voidcheck/ifcx/source"
 )
 
 // placed is a mesh with its transform into the building frame.
@@ -73,6 +76,22 @@ func (n *node) axisLine(m geom.Mat) []geom.Vec3 {
 		}
 	}
 	return nil
+}
+
+// body returns the function that makes a node's body once.
+func (b *builder) body(n *node, parts []placed, axis func() []geom.Vec3) func() *shape.Body {
+	return sync.OnceValue(func() *shape.Body {
+		var line []geom.Vec3
+		if axis != nil && len(parts) > 0 {
+			line = axis()
+		}
+		out := body(parts, line)
+		if out != nil && !model.Near(out) {
+			b.problem(n, source.Skipped, "geometry-far", "its geometry reaches further than any building stands from it, or has no finite size; it is left out", "look at the element in the authoring tool and export it again")
+			return nil
+		}
+		return out
+	})
 }
 
 // body makes solids of meshes. Faces that repeat their corners are welded, so that a closed

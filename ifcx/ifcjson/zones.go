@@ -3,12 +3,10 @@ package ifcjson
 import (
 	"sort"
 	"strings"
-	"sync"
 
 	"voidcheck/ifcx/express"
 	"voidcheck/ifcx/geom"
 	"voidcheck/ifcx/model"
-	"voidcheck/ifcx/shape"
 )
 
 // zoned is a node that a zone names and that stands elsewhere in the tree.
@@ -35,7 +33,7 @@ func (b *builder) zone(n *node, ent *express.Entity, words string, m geom.Mat, w
 	if w.hidden {
 		solids = nil
 	}
-	z.Body = sync.OnceValue(func() *shape.Body { return body(solids, nil) })
+	z.Body = b.body(n, solids, nil)
 	b.part.Zones = append(b.part.Zones, z)
 	return z
 }

@@ -2,13 +2,31 @@ package model
 
 import (
 	"context"
+	"fmt"
+	"math"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 
 	"voidcheck/ifcx/geom"
+	"voidcheck/ifcx/shape"
 	"voidcheck/ifcx/source"
 )
+
+// Reach is how far in metres from the building's origin geometry may lie. What lies further
+// is no part of a building, and its areas and volumes would have no correct digit.
+const Reach = 1e8
+
+// Near reports whether all of a body is within Reach.
+func Near(b *shape.Body) bool {
+	for _, v := range [...]float64{b.Box.Min.X, b.Box.Min.Y, b.Box.Min.Z, b.Box.Max.X, b.Box.Max.Y, b.Box.Max.Z} {
+		if !(math.Abs(v) <= Reach) {
+			return false
+		}
+	}
+	return true
+}
 
 // Bodies computes the geometry of every element, space and spatial zone with up to
 // workers goroutines (0: one per processor), so that later calls of Body return at once and
@@ -48,6 +66,32 @@ func (b *Building) Bodies(ctx context.Context, workers int) error {
 		return err
 	}
 	b.compareBodies()
+	return nil
+}
+
+// PlausibleSize is the greatest that the middle one of a file's elements may be, in metres.
+// Where half of all walls, beams and boards are longer than a street, the unit is wrong.
+const PlausibleSize = 150
+
+// Implausible returns an error when the elements of a file are so large that its length unit
+// must be wrong: nothing measured in it would mean anything. Bodies must have run.
+func (b *Building) Implausible() error {
+	sizes := map[*File][]float64{}
+	for _, e := range b.Elements {
+		if body := e.Body(); body != nil {
+			s := body.Box.Size()
+			sizes[e.File] = append(sizes[e.File], max(s.X, s.Y, s.Z))
+		}
+	}
+	for _, f := range b.Files {
+		l := sizes[f]
+		slices.Sort(l)
+		if len(l) < 10 || l[len(l)/2] <= PlausibleSize {
+			continue
+		}
+		return fmt.Errorf("%s: half of its %d elements are longer than %s, so the length unit (%s) is wrong; correct it in the unit assignment, or export the model again",
+			f.Name, len(l), metres(l[len(l)/2]), f.LengthUnit)
+	}
 	return nil
 }
 

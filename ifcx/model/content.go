@@ -209,6 +209,10 @@ func (c *content) guarded(id graph.ID, compute func() *shape.Body) (b *shape.Bod
 	if b = compute(); b != nil && len(b.Solids) == 0 {
 		return nil // an axis alone is no body
 	}
+	if b != nil && !Near(b) {
+		c.v.skip(c.v.row(id), "geometry-far", "its geometry reaches further than any building stands from it, or has no finite size; it is left out", "look at the element in the authoring tool and export it again")
+		return nil
+	}
 	return b
 }
 

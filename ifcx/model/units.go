@@ -1,6 +1,7 @@
 package model
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -69,6 +70,15 @@ func (t *unitTable) measure(typ string) (unit, bool) {
 	return u, ok
 }
 
+// converts reports whether a conversion based unit says in terms of SI units what it is.
+func (v *view) converts(r row) bool {
+	m := v.row(r.ref("ConversionFactor"))
+	f, ok := m.num("ValueComponent")
+	base := m.ref("UnitComponent")
+	_, _, known := shape.UnitFactor(v.g, base)
+	return ok && f > 0 && !math.IsInf(f, 0) && known && base != r.id
+}
+
 // unit reads one named or derived unit.
 func (v *view) unit(id graph.ID, depth int) (unit, bool) {
 	r := v.row(id)
@@ -81,6 +91,9 @@ func (v *view) unit(id graph.ID, depth int) (unit, bool) {
 		if !ok {
 			v.warn(r, "bad-unit", "the unit "+quote(r.str("Name"))+" cannot be converted to SI", "export the model again with SI units")
 			return unit{}, false
+		}
+		if r.ent.Is("IfcConversionBasedUnit") && !v.converts(r) {
+			v.warn(r, "bad-unit", fmt.Sprintf("its conversion factor cannot be used; by its name the unit is read as %g", f), "export the model again with SI units")
 		}
 		u := unit{factor: f, name: strings.ReplaceAll(name, "_", " ")}
 		if r.enum("Name") == "DEGREE_CELSIUS" { // K = C + 273.15

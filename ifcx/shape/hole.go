@@ -101,15 +101,26 @@ func (p *prism) layers(holes []hole) []layer {
 	for i := 1; i < len(levels); i++ {
 		l := layer{levels[i-1], levels[i], p.area}
 		mid := (l.lo + l.hi) / 2
-		var gone []geom.Ring
+		var plain, gone []geom.Ring
 		for _, h := range holes {
-			if h.lo < mid && mid < h.hi {
-				if len(gone) > 0 {
-					gone = geom.Combine(gone, h.area, geom.Union)
-				} else {
-					gone = h.area
-				}
+			switch {
+			case h.lo >= mid || mid >= h.hi:
+			case len(h.area) == 1: // all at once: a wall may have a thousand
+				plain = append(plain, h.area[0])
+			case len(gone) > 0:
+				gone = geom.Combine(gone, h.area, geom.Union)
+			default:
+				gone = h.area
 			}
+		}
+		if len(plain) > 1 || len(plain) == 1 && len(gone) > 0 {
+			plain = geom.UnionOf(plain...)
+		}
+		switch {
+		case len(gone) == 0:
+			gone = plain
+		case len(plain) > 0:
+			gone = geom.Combine(gone, plain, geom.Union)
 		}
 		if len(gone) > 0 {
 			l.area = geom.Combine(p.area, gone, geom.Difference)

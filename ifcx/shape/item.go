@@ -84,6 +84,10 @@ func (e *eval) representation(id graph.ID) []*part {
 		before := len(e.active)
 		parts, err := e.item(it)
 		e.active = e.active[:before]
+		if err == nil && len(out)+len(parts) > maxParts {
+			e.faults = append(e.faults, e.bad(id, "it comes to more than %d solids; all are left out", maxParts))
+			return nil
+		}
 		if err == nil {
 			out = append(out, parts...)
 			continue

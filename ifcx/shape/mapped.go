@@ -24,6 +24,9 @@ func (e *eval) mapped(id graph.ID) ([]*part, error) {
 	if err != nil {
 		return nil, err
 	}
+	if len(parts) > maxParts {
+		return nil, e.bad(id, "it comes to more than %d solids", maxParts)
+	}
 	out := make([]*part, len(parts))
 	for i, p := range parts {
 		out[i] = p.placed(m)
@@ -62,7 +65,9 @@ func (e *eval) source(id graph.ID) ([]*part, error) {
 		}
 		e.cycle = e.cycle || cycle
 	}
-	e.faults = append(e.faults, m.faults...)
+	if len(e.faults) < maxFaults { // maps in maps would double them
+		e.faults = append(e.faults, m.faults...)
+	}
 	return m.parts, m.err
 }
 

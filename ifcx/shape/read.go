@@ -11,9 +11,11 @@ import (
 // Limits of one walk through an element's items, so that files that refer to themselves or
 // share items in a doubling way end.
 const (
-	maxDepth = 400     // items within items
-	maxVisit = 500_000 // items in all
-	maxOps   = 2_000   // solids to take from one solid, theirs included
+	maxDepth  = 400     // items within items
+	maxVisit  = 500_000 // items in all
+	maxOps    = 2_000   // solids to take from one solid, theirs included
+	maxParts  = 20_000  // solids of one element
+	maxFaults = 1_000   // faults of one element
 )
 
 // fault says which instance could not be computed and why.

@@ -79,12 +79,17 @@ func projectUnit(g *graph.Graph, unitType, otherwise string) (float64, string) {
 // UnitFactor returns how many SI units (metre, square metre, cubic metre, radian ...) a named
 // unit is, and its name in lower case; ok is false when that cannot be told from the file.
 func UnitFactor(g *graph.Graph, unit graph.ID) (factor float64, name string, ok bool) {
-	return unitFactor(g, unit, 0)
+	factor, name, ok = unitFactor(g, unit, 0)
+	if math.IsNaN(factor) {
+		name = strings.ToLower(strings.TrimSpace(g.Str(unit, "Name")))
+		factor, ok = namedUnits[name]
+	}
+	return factor, name, ok
 }
 
 func unitFactor(g *graph.Graph, unit graph.ID, depth int) (float64, string, bool) {
 	if depth > 8 { // a conversion in terms of itself
-		return 0, "", false
+		return math.NaN(), "", false
 	}
 	if g.Is(unit, "IfcSIUnit") {
 		base := g.Enum(unit, "Name")
@@ -108,7 +113,11 @@ func unitFactor(g *graph.Graph, unit graph.ID, depth int) (float64, string, bool
 	if m := g.Ref(unit, "ConversionFactor"); m != 0 {
 		v, ok := g.Float(m, "ValueComponent")
 		base := g.Ref(m, "UnitComponent")
-		if f, _, known := unitFactor(g, base, depth+1); ok && known && v > 0 && !math.IsInf(v, 0) {
+		f, _, known := unitFactor(g, base, depth+1)
+		if math.IsNaN(f) {
+			return f, name, false
+		}
+		if ok && known && v > 0 && !math.IsInf(v, 0) {
 			return v * f, name, true
 		}
 	}

@@ -20,7 +20,7 @@ const maxFile = 4<<30 - 1
 // Limits of what a zip may unpack to, against archives made to exhaust memory.
 const (
 	maxMembers  = 1000
-	maxUnpacked = 2 << 30 // bytes over all members
+	maxUnpacked = 1 << 30 // bytes over all members
 	maxRatio    = 250     // unpacked to packed; deflate reaches 1032 on zeros, models 4 to 50
 	ratioFree   = 1 << 20 // bytes that a member may have whatever its ratio
 )
@@ -143,21 +143,14 @@ func unzip(f *File) ([]*File, error) {
 			continue
 		}
 		names = append(names, m.Name)
-		data, err := member(m, left)
+		x, err := f.member(m, left)
 		if err != nil {
 			return nil, fmt.Errorf("%s/%s: %w", f.Name, m.Name, err)
 		}
-		left -= int64(len(data))
-		x := &File{Name: f.Name + "/" + m.Name, Data: data, Kind: Detect(data), SHA256: f.SHA256}
-		if x.Kind == Zip {
-			return nil, fmt.Errorf("%s: a zip inside a zip is not opened; unpack it first", x.Name)
+		if x != nil {
+			left -= int64(len(x.Data))
+			files = append(files, x)
 		}
-		if err := x.usable(); err != nil && modelName(m.Name) {
-			return nil, err
-		} else if err != nil || x.Kind == IFC5 && !modelName(m.Name) {
-			continue
-		}
-		files = append(files, x)
 	}
 	if len(files) == 0 {
 		return nil, fmt.Errorf("%s: the zip holds no model (it holds %s); expected a .ifc, .ifcxml or .ifcx file in it", f.Name, listed(names))
@@ -165,8 +158,12 @@ func unzip(f *File) ([]*File, error) {
 	return files, nil
 }
 
-// member unpacks one member, counting what really comes out: sizes in the directory may lie.
-func member(m *zip.File, left int64) ([]byte, error) {
+// sniff is how much of a member is unpacked to tell what it is.
+const sniff = 64 << 10
+
+// member unpacks one member; nil when it is no model. A model is unpacked to the size that
+// the directory gives, which is what memory is taken for: one that goes on is refused.
+func (f *File) member(m *zip.File, left int64) (*File, error) {
 	if m.Flags&1 != 0 {
 		return nil, errors.New("it is encrypted; pack it again without a password")
 	}
@@ -175,18 +172,56 @@ func member(m *zip.File, left int64) ([]byte, error) {
 		return nil, fmt.Errorf("cannot be unpacked (%v); pack it again with plain deflate", err)
 	}
 	defer r.Close()
-	most := min(left, max(ratioFree, int64(m.CompressedSize64)*maxRatio))
-	data, err := io.ReadAll(io.LimitReader(r, most+1))
-	if int64(len(data)) > most {
-		if most == left {
-			return nil, fmt.Errorf("%w: more than %d MiB in all; unpack it and name the files", ErrZipLimit, maxUnpacked>>20)
+	begin := make([]byte, min(sniff, m.UncompressedSize64))
+	n, err := io.ReadFull(r, begin)
+	if err != nil && err != io.EOF && err != io.ErrUnexpectedEOF || err == io.ErrUnexpectedEOF && m.UncompressedSize64 > uint64(n) {
+		return nil, damaged(err)
+	}
+	x := &File{Name: f.Name + "/" + m.Name, Data: begin[:n], Kind: Detect(begin[:n]), SHA256: f.SHA256}
+	if x.Kind == Zip {
+		return nil, errors.New("a zip inside a zip is not opened; unpack it first")
+	}
+	if x.Kind == Unknown && !modelName(m.Name) || x.Kind == IFC5 && !modelName(m.Name) {
+		return nil, nil // a picture, a note, a settings file
+	}
+	if err := within(m, left); err != nil {
+		return nil, err
+	}
+	x.Data = make([]byte, m.UncompressedSize64)
+	copy(x.Data, begin[:n])
+	if _, err := io.ReadFull(r, x.Data[n:]); err != nil {
+		return nil, damaged(err)
+	}
+	if k, err := io.ReadFull(r, make([]byte, 1)); k > 0 || err != io.EOF { // also where the checksum is compared
+		return nil, damaged(err)
+	}
+	x.Kind = Detect(x.Data)
+	if err := x.usable(); err != nil {
+		if !modelName(m.Name) {
+			return nil, nil
 		}
-		return nil, fmt.Errorf("%w: more than %d times its packed size, which no model does", ErrZipLimit, maxRatio)
+		return nil, errors.New(strings.TrimPrefix(err.Error(), x.Name+": "))
 	}
-	if err != nil {
-		return nil, fmt.Errorf("cannot be unpacked (%v); the zip is damaged: copy or pack it again", err)
+	return x, nil
+}
+
+// within refuses a member that would unpack to more than is allowed.
+func within(m *zip.File, left int64) error {
+	most := max(ratioFree, int64(min(m.CompressedSize64, maxFile))*maxRatio)
+	switch size := m.UncompressedSize64; {
+	case size > uint64(most):
+		return fmt.Errorf("%w: more than %d times its packed size, which no model does", ErrZipLimit, maxRatio)
+	case size > uint64(left):
+		return fmt.Errorf("%w: more than %d MiB in all; unpack it and name the files", ErrZipLimit, maxUnpacked>>20)
 	}
-	return data, nil
+	return nil
+}
+
+func damaged(err error) error {
+	if err == nil {
+		err = errors.New("it is longer than the archive says")
+	}
+	return fmt.Errorf("cannot be unpacked (%v); the zip is damaged: copy or pack it again", err)
 }
 
 // hidden reports members that archivers add for themselves.

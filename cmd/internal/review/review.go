@@ -122,6 +122,12 @@ func survey(ctx context.Context, opt Options) (*surveyed, error) {
 		return nil, err
 	}
 	defer s.verify(m)()
+	if err := m.Bodies(ctx, 0); err != nil {
+		return nil, err
+	}
+	if err := m.Implausible(); err != nil {
+		return nil, err
+	}
 	opt.step("recognise", 1)
 	if s.building, err = recognise.Recognise(ctx, m, lex, s.facts); err != nil {
 		return nil, err
