@@ -45,6 +45,7 @@ type Data struct {
 	lumber     map[string]float64        // nominal -> actual, metres
 	joist      [2]float64                // least width and depth, metres
 	joistName  string
+	attic      [2]float64 // ceiling and cover of the two-family attic exception, metres
 }
 
 type class struct {
@@ -80,6 +81,11 @@ type document struct {
 		Nominal string `json:"nominal"`
 		Actual  string `json:"actual"`
 	} `json:"lumber"`
+	Attic struct {
+		Ceiling  string `json:"ceiling"`
+		Cover    string `json:"cover"`
+		Evidence string `json:"evidence"`
+	} `json:"two_family_attic"`
 	Joist struct {
 		Nominal  string `json:"nominal"`
 		Evidence string `json:"evidence"`
@@ -154,6 +160,11 @@ func (d *Data) fill(doc *document) error {
 			d.says[use][x.Text] = e.Says
 		}
 	}
+	for i, text := range []string{doc.Attic.Ceiling, doc.Attic.Cover} {
+		v, err := measure.Parse(measure.Length, text)
+		errs = append(errs, err)
+		d.attic[i] = v
+	}
 	a, b, _ := strings.Cut(doc.Joist.Nominal, "x")
 	d.joist, d.joistName = [2]float64{d.lumber[a], d.lumber[b]}, doc.Joist.Nominal
 	if d.joist[0] == 0 || d.joist[1] == 0 {
@@ -192,6 +203,10 @@ func (d *Data) Says(u Use, e Entry) string {
 func (d *Data) Joist() (width, depth float64, nominal string) {
 	return d.joist[0], d.joist[1], d.joistName
 }
+
+// TwoFamilyAttic returns the least thickness of the Type X ceiling and of the gypsum board
+// on the framing with which a separation may stop below the attic, metres.
+func (d *Data) TwoFamilyAttic() (ceiling, cover float64) { return d.attic[0], d.attic[1] }
 
 // Actual returns the actual dry size of lumber of a nominal size, metres, from "2x10";
 // false when the text names none.

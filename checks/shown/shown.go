@@ -130,13 +130,6 @@ func (m *model) has(elements []int, role void.Role) bool {
 
 var typeX = regexp.MustCompile(`type ?x\b|\bgkfi?\b|feuerschutz|fire ?(rated|resist)|brann ?gips|\bgips f\b|coupe ?feu|ignifug|brandwerend`)
 
-// Thicknesses of the two-family attic exception, metres: 5/8 in Type X and 1/2 in gypsum (seen
-// in a published binding interpretation of R302.3).
-const (
-	ceilingLeast = 0.015875
-	coverLeast   = 0.0127
-)
-
 // boards answers for all gypsum boards of a role in a range of heights over plan bounds.
 func (m *model) boards(role void.Role, lo, hi, least float64, special bool) adoption.Answer {
 	answer := adoption.Unknown
@@ -171,25 +164,27 @@ func (m *model) boards(role void.Role, lo, hi, least float64, special bool) adop
 	return answer
 }
 
-// ceilingTypeX: the ceilings below the attic are of Type X gypsum board, 5/8 in or more.
+// ceilingTypeX: the ceilings below the attic are of Type X gypsum board thick enough.
 func (m *model) ceilingTypeX(rep *checks.Report) adoption.Answer {
 	list := m.attics(rep)
 	if len(list) == 0 {
 		return adoption.Unknown
 	}
 	v := list[0].Void
-	return m.boards(void.RoleCeiling, v.ZLo-0.1, v.ZLo+0.05, ceilingLeast, true)
+	ceiling, _ := materials.Default().TwoFamilyAttic()
+	return m.boards(void.RoleCeiling, v.ZLo-0.1, v.ZLo+0.05, ceiling, true)
 }
 
-// framingCovered: the walls of the storey below the attic are covered with 1/2 in gypsum board
-// or more.
+// framingCovered: the walls of the storey below the attic are covered with gypsum board thick
+// enough.
 func (m *model) framingCovered(rep *checks.Report) adoption.Answer {
 	list := m.attics(rep)
 	if len(list) == 0 {
 		return adoption.Unknown
 	}
 	z := list[0].Void.ZLo
-	return m.boards(void.RoleFinish, z-1.5, z-0.5, coverLeast, false)
+	_, cover := materials.Default().TwoFamilyAttic()
+	return m.boards(void.RoleFinish, z-1.5, z-0.5, cover, false)
 }
 
 // Widths of corridors, metres.

@@ -38,6 +38,7 @@ var Check = &checks.Check{
 type job struct {
 	p        *checks.Pass
 	w        *place.Words
+	x        *index
 	limit    float64
 	limited  bool
 	ceilings bool // some ceiling is modelled in the submittal
@@ -52,7 +53,7 @@ type floor struct {
 }
 
 func run(ctx context.Context, p *checks.Pass) error {
-	j := &job{p: p, w: place.New(p.Building, p.Voids, p.Units), ceilings: grade.Shows(&p.Building.Input, void.RoleCeiling), untold: map[string]*boardsAlike{}}
+	j := &job{p: p, w: place.New(p.Building, p.Voids, p.Units), x: newIndex(&p.Building.Input), ceilings: grade.Shows(&p.Building.Input, void.RoleCeiling), untold: map[string]*boardsAlike{}}
 	j.limit, j.limited = p.Limits.Get("exempt-area")
 	var floors []*floor
 	var bare []*void.Void // no ceilings are modelled anywhere
@@ -63,12 +64,13 @@ func run(ctx context.Context, p *checks.Pass) error {
 		if v.Kind != void.KindFloor && v.Kind != void.KindCrawl {
 			continue
 		}
-		open := portions(&p.Building.Input, v)
-		j.boards(v)
+		open := j.x.portions(v)
+		boards := j.x.verdicts(p, v)
+		j.boards(v, boards)
 		switch {
-		case len(open) == 0:
-			j.protected(v)
-		case j.excused(v):
+		case len(open) == 0 && j.protected(v, boards):
+		case j.excused(v, len(open) > 0):
+		case len(open) == 0: // its boards are told
 		case !j.ceilings:
 			bare = append(bare, v)
 		default:
@@ -97,12 +99,11 @@ func (j *job) base(v *void.Void) checks.Report {
 	return r
 }
 
-// protected reports a void whose underside is covered; what its boards are made of is told
-// by boards.
-func (j *job) protected(v *void.Void) {
-	for _, x := range boardVerdicts(j.p, v) {
+// protected reports a void whose underside is covered with accepted boards, and whether it is.
+func (j *job) protected(v *void.Void, boards map[string]*boardsAlike) bool {
+	for _, x := range boards {
 		if x.verdict.Outcome != finding.Meets {
-			return
+			return false
 		}
 	}
 	r := j.base(v)
@@ -110,12 +111,12 @@ func (j *job) protected(v *void.Void) {
 	r.Evidence = grade.Weaker(finding.Declared, r.Evidence)
 	r.Message = "Boards of an accepted material and thickness cover the underside of this floor framing."
 	j.p.Report(r)
+	return true
 }
 
 // boards reports boards that are too thin or of no accepted material, and collects those
 // whose material is not told.
-func (j *job) boards(v *void.Void) {
-	list := boardVerdicts(j.p, v)
+func (j *job) boards(v *void.Void, list map[string]*boardsAlike) {
 	var keys []string
 	for k := range list {
 		keys = append(keys, k)
@@ -125,7 +126,7 @@ func (j *job) boards(v *void.Void) {
 		x := list[k]
 		switch x.verdict.Outcome {
 		case finding.Deficient:
-			if kind, _, _ := joistsOf(&j.p.Building.Input, v); kind == large || kind == deepLayer {
+			if kind, _, _ := j.x.joistsOf(v); kind == large || kind == deepLayer {
 				continue // the joists need none
 			}
 			r := j.base(v)
@@ -182,11 +183,12 @@ func (j *job) tellUntold() {
 	}
 }
 
-// excused reports a void that needs no membrane, and whether it does.
-func (j *job) excused(v *void.Void) bool {
+// excused reports a void that needs no membrane, and whether it does. bare is set where its
+// underside is not covered: only then does it matter that nothing tells the framing.
+func (j *job) excused(v *void.Void, bare bool) bool {
 	r := j.base(v)
 	r.Outcome = finding.Exempt
-	kind, width, depth := joistsOf(&j.p.Building.Input, v)
+	kind, width, depth := j.x.joistsOf(v)
 	_, _, nominal := materials.Default().Joist()
 	switch {
 	case kind == large:
@@ -199,7 +201,7 @@ func (j *job) excused(v *void.Void) bool {
 	case v.Kind == void.KindCrawl && !j.fuel(v):
 		r.Cause = "crawl space below"
 		r.Message = "Below is a crawl space; where it is not meant for storage or fuel-fired appliances, the framing above it needs no membrane."
-	case v.Framing == void.FramingUnknown && v.Layered:
+	case bare && v.Framing == void.FramingUnknown && v.Layered:
 		r.Outcome, r.Cause = finding.NotShown, "floor framing not shown"
 		r.Message = fmt.Sprintf("The underside of this floor has no board, and its framing is not shown: solid joists of at least %s nominal would need none.", nominal)
 		r.Remedy = "Show the floor framing with its sizes, or the membrane below it."

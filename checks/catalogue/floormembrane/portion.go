@@ -29,20 +29,44 @@ type portion struct {
 	whole bool // all of its compartment: what bounds the compartment closes its edge
 }
 
-// boards are the ceiling parts under a void, by element.
-func boards(in *void.Input, v *void.Void) map[int][]*void.Part {
-	lo, hi := bounds(v)
-	out := map[int][]*void.Part{}
+// part is a part with its box.
+type part struct {
+	*void.Part
+	box geom.Box
+}
+
+// index holds what the check looks for in the building, boxes computed once.
+type index struct {
+	in       *void.Input
+	ceilings []part
+	joists   []part
+}
+
+func newIndex(in *void.Input) *index {
+	x := &index{in: in}
 	for i := range in.Parts {
 		p := &in.Parts[i]
-		if p.Role != void.RoleCeiling && p.Role != void.RoleSoffitBoard || p.Mesh == nil {
-			continue
+		switch {
+		case p.Mesh == nil:
+		case p.Role == void.RoleCeiling || p.Role == void.RoleSoffitBoard:
+			x.ceilings = append(x.ceilings, part{p, p.Mesh.Box()})
+		case p.Role == void.RoleJoist || p.Role == void.RoleFraming:
+			x.joists = append(x.joists, part{p, p.Mesh.Box()})
 		}
-		b := p.Mesh.Box()
+	}
+	return x
+}
+
+// boards are the ceiling parts under a void, by element.
+func (x *index) boards(v *void.Void) map[int][]*void.Part {
+	lo, hi := bounds(v)
+	out := map[int][]*void.Part{}
+	for _, p := range x.ceilings {
+		b := p.box
 		if b.Max.Z > v.ZLo+sameHeight || b.Max.Z < v.ZLo-underVoid || b.Max.X < lo.X || b.Min.X > hi.X || b.Max.Y < lo.Y || b.Min.Y > hi.Y {
 			continue
 		}
-		out[p.Element] = append(out[p.Element], p)
+		out[p.Element] = append(out[p.Element], p.Part)
 	}
 	return out
 }
@@ -61,16 +85,17 @@ func bounds(v *void.Void) (lo, hi geom.Vec2) {
 }
 
 // covered is what boards and the walls that end at the void cover of its underside.
-func covered(in *void.Input, v *void.Void) geom.Region {
+func (x *index) covered(v *void.Void) geom.Region {
 	var rings []geom.Ring
-	for _, ps := range boards(in, v) {
+	lo, hi := bounds(v)
+	for _, ps := range x.boards(v) {
 		for _, p := range ps {
 			rings = append(rings, upward(p.Mesh)...)
 		}
 	}
-	for i := range in.Walls {
-		w := &in.Walls[i]
-		if w.Z1 < v.ZLo-underVoid-wallReach || w.Z0 > v.ZLo {
+	for i := range x.in.Walls {
+		w := &x.in.Walls[i]
+		if w.Z1 < v.ZLo-underVoid-wallReach || w.Z0 > v.ZLo || apart(w, lo, hi) {
 			continue
 		}
 		rings = append(rings, geom.Ring{w.At(0, w.Across.Lo), w.At(w.Length, w.Across.Lo), w.At(w.Length, w.Across.Hi), w.At(0, w.Across.Hi)})
@@ -87,6 +112,13 @@ func covered(in *void.Input, v *void.Void) geom.Region {
 	return geom.UnionOf(rings...)
 }
 
+// apart reports whether a wall lies outside a plan box.
+func apart(w *void.Wall, lo, hi geom.Vec2) bool {
+	a, b := w.At(0, 0), w.At(w.Length, 0)
+	thick := math.Max(math.Abs(w.Across.Lo), math.Abs(w.Across.Hi))
+	return math.Max(a.X, b.X)+thick < lo.X || math.Min(a.X, b.X)-thick > hi.X || math.Max(a.Y, b.Y)+thick < lo.Y || math.Min(a.Y, b.Y)-thick > hi.Y
+}
+
 // upward returns the faces of a mesh that look up, in plan.
 func upward(m *geom.Mesh) []geom.Ring {
 	var out []geom.Ring
@@ -100,8 +132,8 @@ func upward(m *geom.Mesh) []geom.Ring {
 }
 
 // portions returns the parts of a void's underside without a board, strips left out.
-func portions(in *void.Input, v *void.Void) []portion {
-	cover := covered(in, v)
+func (x *index) portions(v *void.Void) []portion {
+	cover := x.covered(v)
 	var out []portion
 	for _, c := range v.Compartments {
 		var outline []geom.Ring
@@ -160,7 +192,7 @@ const (
 )
 
 // joistsOf measures the joists of a void and returns the smallest section, width by depth.
-func joistsOf(in *void.Input, v *void.Void) (joists, float64, float64) {
+func (x *index) joistsOf(v *void.Void) (joists, float64, float64) {
 	if v.Framing != void.FramingSolid {
 		return noJoists, 0, 0
 	}
@@ -169,12 +201,8 @@ func joistsOf(in *void.Input, v *void.Void) (joists, float64, float64) {
 	lo, hi := bounds(v)
 	minW, minD := math.Inf(1), math.Inf(1)
 	layer := math.Inf(1)
-	for i := range in.Parts {
-		p := &in.Parts[i]
-		if p.Role != void.RoleJoist && p.Role != void.RoleFraming || p.Mesh == nil {
-			continue
-		}
-		b := p.Mesh.Box()
+	for _, p := range x.joists {
+		b := p.box
 		if b.Max.X < lo.X || b.Min.X > hi.X || b.Max.Y < lo.Y || b.Min.Y > hi.Y || b.Max.Z < v.ZHi-underDeck || b.Min.Z > v.ZHi-0.02 {
 			continue
 		}
@@ -211,20 +239,20 @@ func joistsOf(in *void.Input, v *void.Void) (joists, float64, float64) {
 const slop = 0.003
 
 // boardVerdicts judges the boards under a void: by verdict, with the elements.
-func boardVerdicts(p *checks.Pass, v *void.Void) map[string]*boardsAlike {
+func (x *index) verdicts(p *checks.Pass, v *void.Void) map[string]*boardsAlike {
 	d := materials.Default()
 	out := map[string]*boardsAlike{}
-	all := boards(&p.Building.Input, v)
+	all := x.boards(v)
 	var elements []int
 	for e := range all {
 		elements = append(elements, e)
 	}
 	slices.Sort(elements)
 	for _, e := range elements {
-		x := d.Judge(stopmaterial.SampleOf(p.Building, all[e]), d.List(materials.Membrane))
-		k := string(x.Outcome) + "|" + x.Reason + "|" + x.Material
+		v := d.Judge(stopmaterial.SampleOf(p.Building, all[e]), d.List(materials.Membrane))
+		k := string(v.Outcome) + "|" + v.Reason + "|" + v.Material
 		if out[k] == nil {
-			out[k] = &boardsAlike{verdict: x}
+			out[k] = &boardsAlike{verdict: v}
 		}
 		out[k].elements = append(out[k].elements, e)
 	}

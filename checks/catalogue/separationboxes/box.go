@@ -31,26 +31,45 @@ func (b *box) s() float64 { return (b.s0 + b.s1) / 2 }
 // isBox reports whether a part is an outlet, box or other end of a service that may stand in
 // a face: no run of pipe, duct or cable and no sprinkler.
 func isBox(p *checks.Pass, part *void.Part) bool {
-	if part.Role != void.RoleService || part.Mesh == nil {
+	if part.Role != void.RoleService {
 		return false
 	}
 	kind := equipment.Of(p.Building, part.Element)
 	return kind == equipment.Box || kind != equipment.Sprinkler && !crossing.Runs(p.Building)(part.Element)
 }
 
+// part is a part with its box in the building frame.
+type part struct {
+	*void.Part
+	box geom.Box
+}
+
+// candidates are the boxes of the building and what may lie between two of them.
+func candidates(p *checks.Pass) (boxes, between []part) {
+	for i := range p.Building.Input.Parts {
+		x := &p.Building.Input.Parts[i]
+		switch {
+		case x.Mesh == nil:
+		case isBox(p, x):
+			boxes = append(boxes, part{x, x.Mesh.Box()})
+		case x.Role == void.RoleBlock || x.Role == void.RoleInsulation || x.Role == void.RoleSeal:
+			between = append(between, part{x, x.Mesh.Box()})
+		}
+	}
+	return boxes, between
+}
+
 // boxesIn returns the boxes that stand in a wall, from its start to its end.
-func boxesIn(p *checks.Pass, wall *void.Wall) []*box {
-	in := &p.Building.Input
+func boxesIn(all []part, wall *void.Wall) []*box {
 	near := wallBox(wall)
 	by := map[[2]int]*box{}
 	var list []*box
-	for i := range in.Parts {
-		part := &in.Parts[i]
-		if !isBox(p, part) || !part.Mesh.Box().Overlaps(near) {
+	for _, part := range all {
+		if !part.box.Overlaps(near) {
 			continue
 		}
 		for side := range 2 {
-			b := boxIn(wall, part, side == 1)
+			b := boxIn(wall, part.Part, side == 1)
 			if b == nil {
 				continue
 			}
@@ -151,7 +170,7 @@ type between struct {
 }
 
 // look finds what stands between two boxes.
-func look(p *checks.Pass, w *void.Wall, a, b *box) between {
+func look(p *checks.Pass, all []part, w *void.Wall, a, b *box) between {
 	var r between
 	r.layer = len(w.Cavities) > 1
 	lo, hi := math.Min(a.s(), b.s()), math.Max(a.s(), b.s())
@@ -160,14 +179,8 @@ func look(p *checks.Pass, w *void.Wall, a, b *box) between {
 		z0, z1 = z1, z0
 	}
 	near := wallBox(w)
-	for i := range p.Building.Input.Parts {
-		part := &p.Building.Input.Parts[i]
-		switch part.Role {
-		case void.RoleBlock, void.RoleInsulation, void.RoleSeal:
-		default:
-			continue
-		}
-		if part.Mesh == nil || !part.Mesh.Box().Overlaps(near) {
+	for _, part := range all {
+		if !part.box.Overlaps(near) {
 			continue
 		}
 		e := extent(w, part.Mesh)

@@ -49,12 +49,15 @@ var Check = &checks.Check{
 
 // job is one run of the check.
 type job struct {
-	p *checks.Pass
-	w *place.Words
+	p       *checks.Pass
+	w       *place.Words
+	boxes   []part // of the whole building
+	between []part
 }
 
 func run(ctx context.Context, p *checks.Pass) error {
-	j := job{p, place.New(p.Building, p.Voids, p.Units)}
+	j := job{p: p, w: place.New(p.Building, p.Voids, p.Units)}
+	j.boxes, j.between = candidates(p)
 	walls, found := 0, 0
 	for i := range p.Building.Input.Walls {
 		wall := &p.Building.Input.Walls[i]
@@ -65,7 +68,7 @@ func run(ctx context.Context, p *checks.Pass) error {
 			return err
 		}
 		walls++
-		list := boxesIn(p, wall)
+		list := boxesIn(j.boxes, wall)
 		found += len(list)
 		if len(list) > 0 {
 			j.wall(i, list)
@@ -80,9 +83,8 @@ func run(ctx context.Context, p *checks.Pass) error {
 // none reports what there is to say where no box stands in any separation.
 func (j job) none() {
 	n := 0
-	for i := range j.p.Building.Input.Parts {
-		part := &j.p.Building.Input.Parts[i]
-		if isBox(j.p, part) && equipment.Of(j.p.Building, part.Element).Electrical() {
+	for _, part := range j.boxes {
+		if equipment.Of(j.p.Building, part.Element).Electrical() {
 			n++
 		}
 	}
@@ -109,7 +111,13 @@ func (j job) base(i int, at geom.Vec3, list ...*box) checks.Report {
 	return r
 }
 
+// name is how a box is called; of names that hold a whole type path, the family and the number.
 func (j job) name(b *box) string {
+	if e := j.w.ModelElement(b.element); e != nil {
+		if path := strings.Split(e.Name, ":"); len(path) > 2 {
+			return strings.TrimSpace(path[0]) + " " + strings.TrimSpace(path[len(path)-1])
+		}
+	}
 	if n := j.w.Element(b.element); n != "" {
 		return n
 	}
@@ -211,7 +219,7 @@ func (j job) pair(i int, a, b *box, least float64) bool {
 	}
 	r.Message = fmt.Sprintf("Boxes stand in opposite faces of the unit separation %s; %s is wanted between them.", how, limit)
 	r.Remedy = fmt.Sprintf("Move one of them so that they are %s apart, put solid fireblocking between them, or show putty pads or another listed means.", limit)
-	x := look(j.p, wall, a, b)
+	x := look(j.p, j.between, wall, a, b)
 	r.Elements = append(r.Elements, x.elements...)
 	switch {
 	case x.block, x.sealed, x.filled && clear >= cavity(wall)*(1-1e-6):

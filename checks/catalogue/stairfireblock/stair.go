@@ -36,6 +36,31 @@ type stringer struct {
 	low, high geom.Vec3 // middles of its ends
 }
 
+// around are the boards and blocks of the building that may close a run or its ends.
+type around struct{ boards, blocks []placed }
+
+type placed struct {
+	*void.Part
+	box geom.Box
+}
+
+func newAround(in *void.Input) *around {
+	a := &around{}
+	for i := range in.Parts {
+		p := &in.Parts[i]
+		if p.Mesh == nil {
+			continue
+		}
+		switch p.Role {
+		case void.RoleSoffitBoard, void.RoleCeiling, void.RoleFinish, void.RoleRoof, void.RoleDeck, void.RoleStair:
+			a.boards = append(a.boards, placed{p, p.Mesh.Box()})
+		case void.RoleBlock:
+			a.blocks = append(a.blocks, placed{p, p.Mesh.Box()})
+		}
+	}
+	return a
+}
+
 // find groups the stair parts of the building into stairs, lowest first.
 func find(p *checks.Pass) []*stair {
 	var list []*stair
@@ -172,16 +197,10 @@ func (s *stair) across() geom.Vec3 {
 }
 
 // closed reports whether a board closes the underside of the run.
-func (s *stair) closed(in *void.Input) bool {
+func (s *stair) closed(in *around) bool {
 	var area float64
-	for i := range in.Parts {
-		part := &in.Parts[i]
-		switch part.Role {
-		case void.RoleSoffitBoard, void.RoleCeiling, void.RoleFinish, void.RoleRoof, void.RoleDeck, void.RoleStair:
-		default:
-			continue
-		}
-		if part.Mesh == nil || !part.Mesh.Box().Overlaps(s.box.Grow(0.1)) {
+	for _, part := range in.boards {
+		if !part.box.Overlaps(s.box.Grow(0.1)) {
 			continue
 		}
 		b := part.Mesh.OBB()
@@ -205,7 +224,7 @@ func (s *stair) closed(in *void.Input) bool {
 
 // bays returns for one end of the run the number of bays between stringers, and how many of
 // them a block closes.
-func (s *stair) bays(in *void.Input, top bool) (n, shut int, blocks []int) {
+func (s *stair) bays(in *around, top bool) (n, shut int, blocks []int) {
 	a := s.across()
 	u := s.up()
 	for k := 1; k < len(s.stringers); k++ {
@@ -217,12 +236,11 @@ func (s *stair) bays(in *void.Input, top bool) (n, shut int, blocks []int) {
 			end = l.high
 		}
 		found := false
-		for i := range in.Parts {
-			part := &in.Parts[i]
-			if part.Role != void.RoleBlock || part.Mesh == nil || !part.Mesh.Box().Overlaps(s.box.Grow(0.3)) {
+		for _, part := range in.blocks {
+			b := part.box
+			if !b.Overlaps(s.box.Grow(0.3)) {
 				continue
 			}
-			b := part.Mesh.Box()
 			c := b.Center()
 			t := c.Dot(a)
 			d := c.Plan().Sub(end.Plan()).Dot(u)

@@ -26,6 +26,7 @@ var Check = &checks.Check{
 func run(ctx context.Context, p *checks.Pass) error {
 	w := place.New(p.Building, p.Voids, p.Units)
 	var whole, solid []*stair
+	in := newAround(&p.Building.Input)
 	for _, s := range find(p) {
 		switch {
 		case s.solid:
@@ -33,7 +34,7 @@ func run(ctx context.Context, p *checks.Pass) error {
 		case len(s.stringers) < 2:
 			whole = append(whole, s)
 		default:
-			judge(p, w, s)
+			judge(p, w, in, s)
 		}
 	}
 	if len(whole) > 0 {
@@ -72,8 +73,7 @@ func together(list []*stair) checks.Report {
 }
 
 // judge looks at a run with stringers.
-func judge(p *checks.Pass, w *place.Words, s *stair) {
-	in := &p.Building.Input
+func judge(p *checks.Pass, w *place.Words, in *around, s *stair) {
 	base := checks.Report{Evidence: finding.Modelled, Storey: w.StoreyAt(s.box.Min.Z, false), Elements: s.elements, Point: s.box.Center(), Place: "stair"}
 	base.Units = w.UnitsNear(s.box.Center())
 	for _, e := range s.elements {
@@ -86,7 +86,7 @@ func judge(p *checks.Pass, w *place.Words, s *stair) {
 		r := base
 		r.Outcome, r.Cause = finding.Note, "open below"
 		r.Message = "No board closes the underside of this run, so that no space between its stringers is concealed."
-		if !grade.Shows(in, void.RoleCeiling, void.RoleSoffitBoard) {
+		if !grade.Shows(&p.Building.Input, void.RoleCeiling, void.RoleSoffitBoard) {
 			r.Outcome, r.Cause = finding.NotShown, "underside not shown"
 			r.Message = "Neither ceilings nor boards under stairs are modelled: whether the spaces between these stringers are concealed cannot be told."
 			r.Remedy = "Show what closes the underside of the stair, and the blocks at the top and bottom of the run."
