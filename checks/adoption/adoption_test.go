@@ -171,3 +171,12 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+func FuzzSubmittal(f *testing.F) {
+	f.Add([]byte(`{"format": "voidcheck-submittal-1", "project": "P", "permit": "P-1", "occupancy": "townhouse", "construction": "VB", "sprinklers": "NFPA 13D", "storeys": 2, "round": 1, "units": [{"name": "A", "spaces": ["101"]}]}`))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if _, err := ReadSubmittal("s.json", data); err != nil && !strings.HasPrefix(err.Error(), "s.json") {
+			t.Errorf("error without the file's name: %v", err)
+		}
+	})
+}

@@ -115,3 +115,19 @@ func TestLoadErrors(t *testing.T) {
 		t.Error("a missing file gave no error")
 	}
 }
+
+func FuzzParse(f *testing.F) {
+	f.Add([]byte(defaultJSON))
+	f.Add([]byte(`{"format":"voidcheck-lexicon-1","concepts":[{"concept":"stud","match":[{"name":"stud"}]}],"materials":[{"class":"a","role":"board","combustible":true,"words":"x"}]}`))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		l, err := Parse("lex.json", data)
+		if err != nil {
+			if !strings.HasPrefix(err.Error(), "lex.json") {
+				t.Errorf("error without the file's name: %v", err)
+			}
+			return
+		}
+		l.Concepts(Subject{Entity: "IfcWall", Names: []string{"Unit separation wall"}})
+		l.Material("Gypsum board")
+	})
+}
