@@ -96,6 +96,9 @@ func requires(check string) string {
 
 // document reads findings, makes a document and writes it in every format asked for.
 func (f *documentFlags) document(a *app, name string, create func(*finding.Report) (*paper.Document, error)) error {
+	if len(f.Format) == 0 {
+		return &review.UsageError{Text: "--format: name one of html, pdf, docx"}
+	}
 	known := []paper.Format{paper.HTML, paper.PDF, paper.DOCX}
 	for _, s := range f.Format {
 		if !slices.Contains(known, paper.Format(s)) {
@@ -104,6 +107,11 @@ func (f *documentFlags) document(a *app, name string, create func(*finding.Repor
 	}
 	if len(f.Format) > 1 && f.Out == "" {
 		return &review.UsageError{Text: "--format " + strings.Join(f.Format, ",") + ": several formats cannot share standard output; give --out DIR"}
+	}
+	if f.Out == "" {
+		if err := a.piped(f.Format[0]); err != nil {
+			return err
+		}
 	}
 	r, err := json.Read(f.Findings)
 	if err != nil {

@@ -125,6 +125,9 @@ func (c *reviewCmd) formats() ([]format, error) {
 			chosen = append(chosen, formats[i])
 		}
 	}
+	if len(chosen) == 0 {
+		return nil, &review.UsageError{Text: "--format: name one of " + formatNames()}
+	}
 	if len(chosen) > 1 && c.Out == "" {
 		return nil, &review.UsageError{Text: "--format " + strings.Join(c.Format, ",") + ": several formats cannot share standard output; give --out DIR"}
 	}
@@ -142,9 +145,23 @@ func writable(dir string) error {
 	return nil
 }
 
+// binary are formats that no terminal can show.
+var binary = []string{"bcf", "bcf-2.1", "xlsx", "pdf", "docx"}
+
+// piped refuses to write such a format to a terminal.
+func (a *app) piped(format string) error {
+	if slices.Contains(binary, format) && terminal(a.stdout) {
+		return &review.UsageError{Text: "--format " + format + ": a terminal cannot show it; give --out DIR or write it to a file"}
+	}
+	return nil
+}
+
 // write writes one format to its stream or file.
 func (a *app) write(f format, dir string, r *finding.Report, quiet bool) error {
 	if dir == "" {
+		if err := a.piped(f.name); err != nil {
+			return err
+		}
 		return f.write(a.stdout, r)
 	}
 	var b bytes.Buffer

@@ -245,14 +245,34 @@ func (v *view) names(storey string, l Layer) {
 				units = sp.Units
 			}
 			at := v.at([2]float64{q[0], q[1]})
-			text := c.ID
+			id, in, area := c.ID, "", measure.FormatArea(c.AreaM2, v.s.b.Sys)
 			if len(units) > 0 {
-				text += " (" + fit(join(units), 18) + ")"
+				in = " (" + fit(join(units), 18) + ")"
 			}
-			v.label(at, size, text)
-			v.label(Point{at.X, at.Y + size*1.25}, size, measure.FormatArea(c.AreaM2, v.s.b.Sys))
+			wide := v.wide(c.Outline)
+			switch {
+			case TextWidth(id+in, size) < wide && TextWidth(area, size) < wide:
+				v.label(at, size, id+in)
+				v.label(Point{at.X, at.Y + size*1.25}, size, area)
+			case len(units) > 0 && TextWidth(fit(join(units), 9), size) < wide: // as much as there is room for
+				v.label(at, size, fit(join(units), 9))
+			case TextWidth(id, size) < wide:
+				v.label(at, size, id)
+			}
 		}
 	}
+}
+
+// wide is how wide an outline is on paper.
+func (v *view) wide(rings [][][2]float64) float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, r := range rings {
+		for _, q := range r {
+			x := v.at(q).X
+			lo, hi = min(lo, x), max(hi, x)
+		}
+	}
+	return hi - lo
 }
 
 func join(list []string) string {

@@ -27,12 +27,15 @@ func (s *Site) Section(kind string, width, tall float64) *Picture {
 }
 
 func (s *Site) section(c *finding.Section, width, tall float64) *Picture {
-	length := math.Hypot(c.Line[1][0]-c.Line[0][0], c.Line[1][1]-c.Line[0][1])
-	z := [2]float64{math.Inf(1), math.Inf(-1)}
-	each(c, func(p [2]float64) { z[0], z[1] = min(z[0], p[1]), max(z[1], p[1]) })
-	if length == 0 || z[0] >= z[1] {
+	// The line may go on beyond the building: what it cuts counts.
+	along, z := [2]float64{math.Inf(1), math.Inf(-1)}, [2]float64{math.Inf(1), math.Inf(-1)}
+	each(c, func(p [2]float64) {
+		along[0], along[1], z[0], z[1] = min(along[0], p[0]), max(along[1], p[0]), min(z[0], p[1]), max(z[1], p[1])
+	})
+	if along[0] >= along[1] || z[0] >= z[1] || c.Line[0] == c.Line[1] {
 		return nil
 	}
+	length := along[1] - along[0]
 	const side = 17 // for the names of levels
 	scale := max(length*1000/(width-border-side), (z[1]-z[0])*1000/(tall-2*border), closest)
 	p := &Picture{W: width, H: (z[1]-z[0])*1000/scale + 2*border, Scale: scale, Title: "Section along the building"}
@@ -40,7 +43,9 @@ func (s *Site) section(c *finding.Section, width, tall float64) *Picture {
 		p.Title = "Section across the building"
 	}
 	left := border + (width-border-side-length*1000/scale)/2
-	at := func(q [2]float64) Point { return Point{left + q[0]*1000/scale, border + (z[1]-q[1])*1000/scale} }
+	at := func(q [2]float64) Point {
+		return Point{left + (q[0]-along[0])*1000/scale, border + (z[1]-q[1])*1000/scale}
+	}
 	s.levels(p, at, z, width-side+2)
 	names := s.sectionVoids(p, c, at)
 	for _, cut := range c.Cuts {
@@ -131,7 +136,13 @@ func (s *Site) sectionVoids(p *Picture, c *finding.Section, at func([2]float64) 
 		if v.Kind == "attic" {
 			z = h[0] + 0.3*(h[1]-h[0])
 		}
-		out = append(out, named{at([2]float64{(longest[0] + longest[1]) / 2, z}), words.Join(" ", v.ID, measure.FormatLength(v.HeightMaxM, s.b.Sys))})
+		text := words.Join(" ", v.ID, measure.FormatLength(v.HeightMaxM, s.b.Sys))
+		if wide := at([2]float64{longest[1], 0}).X - at([2]float64{longest[0], 0}).X; TextWidth(text, 2.1) > wide {
+			if text = v.ID; TextWidth(text, 2.1) > wide {
+				continue
+			}
+		}
+		out = append(out, named{at([2]float64{(longest[0] + longest[1]) / 2, z}), text})
 	}
 	return out
 }

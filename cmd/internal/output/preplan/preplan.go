@@ -13,11 +13,12 @@ import (
 	"voidcheck/cmd/internal/output/words"
 )
 
-// Make makes the sheet: on one page, if need be with smaller drawings and shorter lists.
+// Make makes the sheet: on one page, with drawings as large as fit; a long building is
+// drawn in strips where there is room. If need be drawings get smaller and lists shorter.
 func Make(r *finding.Report) (*paper.Document, error) {
 	var d *paper.Document
-	for _, m := range []room{{62, 12}, {59, 12}, {56, 12}, {53, 12}, {50, 12}, {47, 12}, {44, 12}, {42, 11}, {40, 10}, {38, 9}, {36, 8}, {34, 7}, {32, 6}, {30, 5}, {28, 4}, {28, 3}} {
-		d = make1(r, m)
+	for _, m := range rooms() {
+		d = sheet(r, m)
 		n, err := paper.Pages(d)
 		if err != nil {
 			return nil, err
@@ -29,13 +30,30 @@ func Make(r *finding.Report) (*paper.Document, error) {
 	return d, nil
 }
 
-// room is what a try may take: height of a drawing in millimetres, lines of a list.
+// room is what a try may take: height of a drawing in millimetres, the coarsest scale from
+// which on a building is drawn in strips (0 for never), lines of a list.
 type room struct {
-	tall  float64
-	lines int
+	tall     float64
+	coarsest float64
+	lines    int
 }
 
-func make1(r *finding.Report, m room) *paper.Document {
+// rooms are the tries, the most generous first.
+func rooms() []room {
+	var out []room
+	for _, coarsest := range []float64{500, 700, 1000} {
+		out = append(out, room{62, coarsest, 12}, room{50, coarsest, 12})
+	}
+	for tall := 62.0; tall >= 44; tall -= 3 {
+		out = append(out, room{tall, 0, 12})
+	}
+	for lines := 11; lines >= 3; lines-- {
+		out = append(out, room{max(28, 20+2*float64(lines)), 0, lines})
+	}
+	return out
+}
+
+func sheet(r *finding.Report, m room) *paper.Document {
 	b := words.New(r)
 	d := &paper.Document{Title: "Concealed spaces: sheet for the fire service", Subject: b.Project(), At: r.Run.At, Letter: b.Sys != measure.SI, Tight: true, Foot: r.Cautions}
 	d.Blocks = append(d.Blocks, paper.Heading{Level: 1, Text: d.Title}, fields(b))
@@ -120,12 +138,20 @@ func drawings(b *words.Book, m room) []paper.Block {
 		if storey == "" {
 			continue
 		}
-		l, o := plan.Floor, plan.Options{Width: paper.Width, Tall: m.tall, Framing: true}
+		l, o := plan.Floor, plan.Options{Width: paper.Width, Tall: m.tall, Framing: true, Coarsest: m.coarsest}
 		if kind == "attic" {
 			l, o.Bare, o.Tall = plan.Attic, true, m.tall-plan.Foot // of one scale with the floor
 		}
-		for _, p := range s.Level(storey, l, o) {
+		strips := s.Level(storey, l, o)
+		for i, p := range strips {
 			caption := p.Title
+			if len(strips) > 1 {
+				caption += fmt.Sprintf(", part %d of %d", i+1, len(strips))
+			}
+			if i > 0 {
+				out = append(out, paper.Figure{Picture: p, Caption: caption + "."})
+				continue
+			}
 			if others > 0 {
 				caption += fmt.Sprintf("; %s of the kind on other levels", words.Count(others, "void"))
 			}
