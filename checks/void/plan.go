@@ -200,17 +200,74 @@ func (p *plan) cut(segs []seg) {
 				continue
 			}
 			c := cell{slab: int32(i), lo0: lo.a, lo1: lo.b, hi0: lo.a + h0, hi1: lo.b + h1}
-			w := ub - ua
-			c.area = w * (h0 + h1) / 2
-			x := w / 3 * (h0 + 2*h1) / (h0 + h1)
-			c.cu = ua + x
-			f := x / w
-			c.cv = (c.lo0+c.hi0)/2*(1-f) + (c.lo1+c.hi1)/2*f
 			row = append(row, int32(len(p.cells)))
-			p.cells = append(p.cells, c)
+			p.cells = append(p.cells, p.sized(c))
 		}
 		p.slabs = append(p.slabs, row)
 	}
+}
+
+// splitThin cuts the cells of slabs narrower than gap where the cells beside them begin and
+// end, so that a slit along the ends of many members is looked at member by member:
+//
+//	 bay | s |          the slit s is closed where a joist ends at it, and open to
+//	-----| l | rim      the bay where none does
+//	joist| i |
+//	-----| t |
+func (p *plan) splitThin(gap float64) {
+	thin := false
+	for i := range p.slabs {
+		thin = thin || p.us[i+1]-p.us[i] < gap && len(p.slabs[i]) > 0
+	}
+	if !thin {
+		return
+	}
+	old := p.cells
+	p.cells = make([]cell, 0, len(old))
+	slabs := make([][]int32, len(p.slabs))
+	for i, row := range p.slabs {
+		var at []float64
+		if p.us[i+1]-p.us[i] < gap {
+			if i > 0 {
+				for _, k := range p.slabs[i-1] {
+					at = append(at, old[k].lo1, old[k].hi1)
+				}
+			}
+			if i+1 < len(p.slabs) {
+				for _, k := range p.slabs[i+1] {
+					at = append(at, old[k].lo0, old[k].hi0)
+				}
+			}
+			sort.Float64s(at)
+		}
+		for _, k := range row {
+			c := old[k]
+			for _, v := range at {
+				if v > math.Max(c.lo0, c.lo1)+mergeTol && v < math.Min(c.hi0, c.hi1)-mergeTol {
+					lower := c
+					lower.hi0, lower.hi1 = v, v
+					c.lo0, c.lo1 = v, v
+					slabs[i] = append(slabs[i], int32(len(p.cells)))
+					p.cells = append(p.cells, p.sized(lower))
+				}
+			}
+			slabs[i] = append(slabs[i], int32(len(p.cells)))
+			p.cells = append(p.cells, p.sized(c))
+		}
+	}
+	p.slabs = slabs
+}
+
+// sized works out the area and the centroid of a cell.
+func (p *plan) sized(c cell) cell {
+	h0, h1 := c.hi0-c.lo0, c.hi1-c.lo1
+	w := p.us[c.slab+1] - p.us[c.slab]
+	c.area = w * (h0 + h1) / 2
+	x := w / 3 * (h0 + 2*h1) / (h0 + h1)
+	c.cu = p.us[c.slab] + x
+	f := x / w
+	c.cv = (c.lo0+c.hi0)/2*(1-f) + (c.lo1+c.hi1)/2*f
+	return c
 }
 
 // slabAt returns the slab that contains u, or -1.

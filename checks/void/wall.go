@@ -70,7 +70,7 @@ func (s *solver) findStacks() {
 			if s.sep[j] < 0 { // the part of a separation in the attic has no rooms to tell it by
 				s.sep[j] = s.sep[i]
 			}
-			if len(lo.Gaps) > 0 || !lo.Framed {
+			if len(lo.Gaps) > 0 || !lo.Framed || s.sep[i] >= 0 {
 				uf.join(int32(i), int32(j))
 			}
 		}
@@ -148,6 +148,7 @@ func (s *solver) newStack(walls []int) *stack {
 		}
 	}
 	st.plan = newPlan(edges)
+	st.splitThin(st.gap)
 	return st
 }
 

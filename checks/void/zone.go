@@ -45,6 +45,7 @@ func newHorizontal(s *solver, l *level) *horizontal {
 		edges = append(edges, rectEdges(h.f, b.rect())...)
 	}
 	h.plan = newPlan(edges)
+	h.splitThin(h.gap)
 	h.fill(h.solids)
 	if len(l.rooms) > 0 {
 		var rooms []*solid

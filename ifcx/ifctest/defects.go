@@ -109,6 +109,9 @@ func (b *builder) levelMissing(q Seed, i, k int, part string, run, gap, z Span) 
 	if part == "ceiling" {
 		below, above = zoneS(k), zoneF(k+1)
 	}
+	if part == "ceiling" && k == b.h.Storeys-1 && b.atticClosed(i) == "sheet" && gap.Len() <= HalfGypsum+2*TwoBy {
+		return // the bottom chords of the trusses on either side of the sheet lie over the gap
+	}
 	for _, s := range b.segments(run) {
 		up := cavityCell(i, above, s)
 		if part == "ceiling" && k == b.h.Storeys-1 {
