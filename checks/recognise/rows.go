@@ -74,7 +74,7 @@ func (r *reader) findRows() {
 		}
 	}
 	plates := r.findPlates(studs)
-	r.growRows(studs, plates)
+	studs = r.growRows(studs, plates)
 	r.looseRows(studs)
 	r.dropGapRows()
 	for i, w := range r.rows {
@@ -101,8 +101,10 @@ func (r *reader) absorbSliced() {
 	r.near = newNear(r.ps)
 }
 
-// growRows joins plates through the studs between them and through stacking.
-func (r *reader) growRows(studs, plates []*piece) {
+// growRows joins plates through the studs between them and through stacking. It returns the
+// studs without those that are blocks on a plate.
+func (r *reader) growRows(studs, plates []*piece) []*piece {
+	blocks := map[*piece]bool{}
 	at := map[*piece]int{}
 	for i, p := range plates {
 		at[p] = i
@@ -112,7 +114,11 @@ func (r *reader) growRows(studs, plates []*piece) {
 	for i, s := range studs {
 		for _, k := range r.near.in(s.box.Grow(endLap + 0.001)) {
 			j, ok := at[r.ps[k]]
-			if !ok || isBlockOn(plates[j], s) {
+			if !ok {
+				continue
+			}
+			if isBlockOn(plates[j], s) {
+				blocks[s] = blocks[s] || endsOn(s, plates[j]) != 0
 				continue
 			}
 			switch endsOn(s, plates[j]) {
@@ -159,15 +165,26 @@ func (r *reader) growRows(studs, plates []*piece) {
 	}
 	r.rows = kept
 	r.numberRows()
+	left := make([]*piece, 0, len(studs))
+	for _, s := range studs {
+		if s.row >= 0 || !blocks[s] {
+			left = append(left, s)
+		}
+	}
+	return left
 }
 
+// lowStud is the least height of a stud that does not fill its plate: what is lower closes a floor.
+const lowStud = 0.7
+
 // isBlockOn reports whether an upright piece lies in the plane of a wall rather than across it:
-// a block that closes a narrow bay between truss ends is taller than long, but no stud.
+// a block that closes a narrow bay between truss ends is taller than long, but no stud. A
+// stud fills its plate, also a short one below a sill.
 func isBlockOn(plate, p *piece) bool {
 	l := stripOf(plate)
 	s0, s1, t0, t1 := l.span(p)
 	_, _, w0, w1 := l.span(plate)
-	return s1-s0 > 0.11 && s1-s0 > 1.5*(t1-t0) && t1-t0 < 0.7*(w1-w0)
+	return t1-t0 < 0.7*(w1-w0) && (s1-s0 > 0.11 && s1-s0 > 1.5*(t1-t0) || p.z1()-p.z0() < lowStud)
 }
 
 // ownRow returns the group of plates a stud belongs to, -1 for none: the one that holds it at

@@ -114,8 +114,8 @@ func (r *reader) hanging(p *piece) (above, below float64) {
 // levelSheet settles a level board or slab.
 func (r *reader) levelSheet(p *piece) {
 	e := r.element(p)
-	if r.inCavity(p) {
-		return // a flat stop in a wall; findStops settles it
+	if r.inCavity(p) || r.isCollar(p) {
+		return // a flat stop in a wall, a seal; findStops settles it
 	}
 	h, hinted := r.sheetHint(p, "ceiling", "deck", "roof", "soffit-board", "insulation", "fireblock", "draftstop", "solid")
 	if _, soft := r.ofMaterial(e, "insulation"); soft && (!hinted || !h.Strong()) || hinted && h.Concept == "insulation" {

@@ -27,7 +27,7 @@ func (r *reader) stop(p *piece) {
 	case word == "seal" || paste && word == "":
 		r.settle(p, Seal, void.RoleSeal, "seal", "sealing material")
 		return
-	case service && p.size[0] < 0.7 && (word == "" || word == "fireblock" || word == "finish") && round:
+	case service && p.size[0] < collarMax && (word == "" || word == "fireblock" || word == "finish") && round:
 		r.settle(p, Seal, void.RoleSeal, "seal", "small solid round a service")
 		return
 	}
@@ -134,6 +134,23 @@ func (r *reader) serviceIn(p *piece) (service, collar bool) {
 		}
 	}
 	return service, collar
+}
+
+// collarMax is the largest seal or collar round a service, metres.
+const collarMax = 0.7
+
+// isCollar reports whether a small board closes the ring round a service.
+func (r *reader) isCollar(p *piece) bool {
+	if p.size[0] >= collarMax {
+		return false
+	}
+	switch r.hint(p).first() {
+	case "", "seal":
+	default:
+		return false
+	}
+	_, round := r.serviceIn(p)
+	return round
 }
 
 // betweenFraming reports whether a short piece touches floor or roof framing at its height.

@@ -50,6 +50,9 @@ func (r *reader) isAcross(p *piece) bool {
 }
 
 func (r *reader) uprightSheet(p *piece, h evidence, hinted bool) {
+	if r.isCollar(p) {
+		return // findStops settles it
+	}
 	face := r.onStudFace(p)
 	if hinted && h.Concept == "draftstop" {
 		p.is(Draftstop, void.RoleDraftstop, h.Signal, h.Value)

@@ -95,8 +95,19 @@ func (b *builder) plateMissing(q Seed, i, j, k int, bay Span) {
 			above = cavityCell(i, "a", b.segment(bay.Mid()))
 		}
 	}
+	both := []string{above}
+	if b.h.Separation.Kind == "single" { // the plate of a single row is open on both sides of the blocks
+		switch {
+		case k < b.h.Storeys-1:
+			both = []string{floorCell(i, k+1), floorCell(i+1, k+1)}
+		case b.atticClosed(i) != "wall":
+			both = []string{atticCell(i), atticCell(i + 1)}
+		}
+	}
 	for _, s := range b.segments(bay) {
-		d.Joins = append(d.Joins, [2]string{cavityCell(i, zoneS(k), s), above})
+		for _, above := range both {
+			d.Joins = append(d.Joins, [2]string{cavityCell(i, zoneS(k), s), above})
+		}
 	}
 	b.defect(d)
 }
