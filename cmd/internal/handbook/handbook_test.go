@@ -11,33 +11,47 @@ import (
 	"voidcheck/checks"
 	"voidcheck/checks/adoption"
 	"voidcheck/checks/catalogue"
+	"voidcheck/ifcx/ifctest/hostile"
 	"voidcheck/schema"
 )
 
-var update = flag.Bool("update", false, "rewrite the README's table of checks and the adoption schema")
+var update = flag.Bool("update", false, "rewrite the tables of README and DEVELOPERS and the adoption schema")
 
 const (
 	readme     = "../../../README.md"
+	developers = "../../../DEVELOPERS.md"
 	schemaFile = "../../../schema/adoption.schema.json"
 )
 
 func TestReadmeTable(t *testing.T) {
-	data, err := os.ReadFile(readme)
+	keep(t, readme, TableBegin, ChecksTable(catalogue.Checks()), TableEnd)
+}
+
+func TestHostileTable(t *testing.T) {
+	const begin, end = "<!-- hostile files: made from the code by the tests of cmd/internal/handbook -->\n", "<!-- end of hostile files -->\n"
+	keep(t, developers, begin, hostile.Table(), end)
+}
+
+// keep compares what stands between two marks of a document with what the code says, and
+// rewrites it with -update.
+func keep(t *testing.T, name, begin, want, end string) {
+	t.Helper()
+	data, err := os.ReadFile(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, ok := Splice(string(data), TableBegin, ChecksTable(catalogue.Checks()), TableEnd)
+	all, ok := Splice(string(data), begin, want, end)
 	if !ok {
-		t.Fatalf("README.md lacks the marks %q and %q", TableBegin, TableEnd)
+		t.Fatalf("%s lacks the marks %q and %q", name, begin, end)
 	}
 	if *update {
-		if err := os.WriteFile(readme, []byte(want), 0o644); err != nil {
+		if err := os.WriteFile(name, []byte(all), 0o644); err != nil {
 			t.Fatal(err)
 		}
 		return
 	}
-	if d := cmp.Diff(want, string(data)); d != "" {
-		t.Errorf("the README's table of checks is not the catalogue's (run with -update):\n%s", d)
+	if d := cmp.Diff(all, string(data)); d != "" {
+		t.Errorf("the table in %s is not the code's (run with -update):\n%s", name, d)
 	}
 }
 
