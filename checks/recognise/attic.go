@@ -33,8 +33,9 @@ func (r *reader) topCut(l *leaf, z float64) (float64, bool) {
 	if !l.framed {
 		near = area.Grow(1.0)
 	}
-	for _, p := range r.ps {
-		if p.skip || p.lie != flat || !p.box.Overlaps(near) {
+	for _, k := range r.near.in(near) {
+		p := r.ps[k]
+		if p.skip || p.lie != flat {
 			continue
 		}
 		top := p.z1()

@@ -84,16 +84,8 @@ func (l *leaf) span(p *piece) (s0, s1, t0, t1 float64) {
 		put(p.box.Max.Plan())
 		return
 	}
-	for i := 0; i < 8; i++ {
-		c := p.mid
-		for k := range p.axes {
-			h := p.size[k] / 2
-			if i>>k&1 == 1 {
-				h = -h
-			}
-			c = c.Add(p.axes[k].Mul(h))
-		}
-		put(c.Plan())
+	for i := range 8 {
+		put(p.corner(i).Plan())
 	}
 	return
 }

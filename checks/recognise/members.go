@@ -88,7 +88,7 @@ func (r *reader) inGapOf(p *piece) bool {
 	if !gap && !r.twoRows(w) {
 		return false
 	}
-	for _, o := range r.leaves {
+	for _, o := range r.grid().in(w.stretch(w.s0, w.s1, t0, t1).Grow(0.01)) {
 		if o.bare || !o.parallel(w) || overlap(o.s0, o.s1, w.s0, w.s1) < 0.3 || overlap(o.z0, o.z1, p.z0(), p.z1()) < 0 {
 			continue
 		}
@@ -303,8 +303,7 @@ func (r *reader) inWall(p *piece) bool {
 	if math.Abs(p.axes[0].Z) > 0.026 {
 		top = 0.15 // a sloping plate tops the highest stud by its own plumb depth
 	}
-	for _, w := range r.rows {
-		l := w.leaf
+	for _, l := range r.rowsNear(p, 0.04) {
 		s0, s1, t0, t1 := l.span(p)
 		lo, hi := l.edges()
 		if overlap(s0, s1, l.s0, l.s1) > 0.9*(s1-s0) && t0 > lo-0.03 && t1 < hi+0.03 && p.z0() > l.z0-0.02 && p.z1() < l.z1+top {
@@ -316,7 +315,7 @@ func (r *reader) inWall(p *piece) bool {
 
 // onWallLine reports whether p stands on a stud row or layered wall that runs along it.
 func (r *reader) onWallLine(p *piece, l *leaf) bool {
-	for _, w := range r.leaves {
+	for _, w := range r.grid().in(p.reach().Grow(0.1)) {
 		if !w.parallel(l) || math.Abs(p.z0()-w.z1) > 0.06 {
 			continue
 		}

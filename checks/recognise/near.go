@@ -2,7 +2,7 @@ package recognise
 
 import (
 	"math"
-	"sort"
+	"slices"
 
 	"voidcheck/ifcx/geom"
 )
@@ -10,11 +10,13 @@ import (
 // squares lists boxes by the squares of the plan that they cover.
 type squares struct {
 	side  float64 // metres: one, unless the boxes are so large that they would fill too many
-	cells map[[2]int][]int
+	at    map[[2]int32]int32 // index of a square into first
+	first []int32            // first[k]..first[k+1] is the range of a square in list
+	list  []int32
 }
 
 func newSquares(boxes []geom.Box) *squares {
-	q := &squares{side: 1, cells: map[[2]int][]int{}}
+	q := &squares{side: 1, at: map[[2]int32]int32{}}
 	for most := float64(1_000_000 + 64*len(boxes)); ; q.side *= 2 {
 		total := 0.0
 		for _, b := range boxes {
@@ -26,10 +28,36 @@ func newSquares(boxes []geom.Box) *squares {
 			break
 		}
 	}
-	for i, b := range boxes {
-		if !b.IsEmpty() {
-			q.each(b, func(c [2]int) { q.cells[c] = append(q.cells[c], i) })
+	var n []int32 // boxes of each square
+	for _, b := range boxes {
+		if b.IsEmpty() {
+			continue
 		}
+		q.each(b, func(c [2]int32) {
+			k, ok := q.at[c]
+			if !ok {
+				k = int32(len(n))
+				q.at[c] = k
+				n = append(n, 0)
+			}
+			n[k]++
+		})
+	}
+	q.first = make([]int32, len(n)+1)
+	for k, m := range n {
+		q.first[k+1] = q.first[k] + m
+	}
+	q.list = make([]int32, q.first[len(n)])
+	copy(n, q.first)
+	for i, b := range boxes {
+		if b.IsEmpty() {
+			continue
+		}
+		q.each(b, func(c [2]int32) {
+			k := q.at[c]
+			q.list[n[k]] = int32(i)
+			n[k]++
+		})
 	}
 	return q
 }
@@ -40,62 +68,73 @@ func (q *squares) count(b geom.Box) float64 {
 	return (s.X/q.side + 1) * (s.Y/q.side + 1)
 }
 
-func (q *squares) each(b geom.Box, f func([2]int)) {
-	x0, x1 := int(math.Floor(b.Min.X/q.side)), int(math.Floor(b.Max.X/q.side))
-	y0, y1 := int(math.Floor(b.Min.Y/q.side)), int(math.Floor(b.Max.Y/q.side))
+func (q *squares) each(b geom.Box, f func([2]int32)) {
+	x0, x1 := q.line(b.Min.X), q.line(b.Max.X)
+	y0, y1 := q.line(b.Min.Y), q.line(b.Max.Y)
 	for x := x0; x <= x1; x++ {
 		for y := y0; y <= y1; y++ {
-			f([2]int{x, y})
+			f([2]int32{x, y})
 		}
 	}
 }
 
-// candidates calls f for boxes that may meet b, of n in all, some of them more than once.
-func (q *squares) candidates(b geom.Box, n int, f func(i int)) {
+// line is the row or column of squares in which a coordinate lies; all beyond a million
+// kilometres is one.
+func (q *squares) line(v float64) int32 {
+	return int32(math.Max(-1e9, math.Min(1e9, math.Floor(v/q.side))))
+}
+
+// boxIndex finds boxes by place. It is for one goroutine.
+type boxIndex struct {
+	squares *squares
+	boxes   []geom.Box
+	mark    []int32 // the last search that found a box
+	turn    int32
+	found   []int
+}
+
+func newBoxIndex(boxes []geom.Box) *boxIndex {
+	return &boxIndex{squares: newSquares(boxes), boxes: boxes, mark: make([]int32, len(boxes))}
+}
+
+// in returns the indices of the boxes that meet b, ascending.
+func (x *boxIndex) in(b geom.Box) []int {
 	if b.IsEmpty() {
-		return
+		return nil
 	}
-	if q.count(b) > float64(n) { // more squares than boxes
-		for i := range n {
-			f(i)
+	x.turn++
+	x.found = x.found[:0]
+	if x.squares.count(b) > float64(len(x.boxes)) { // more squares than boxes
+		for i := range x.boxes {
+			if x.boxes[i].Overlaps(b) {
+				x.found = append(x.found, i)
+			}
 		}
-		return
+		return slices.Clone(x.found)
 	}
-	q.each(b, func(c [2]int) {
-		for _, i := range q.cells[c] {
-			f(i)
+	x.squares.each(b, func(c [2]int32) {
+		k, ok := x.squares.at[c]
+		if !ok {
+			return
+		}
+		for _, i := range x.squares.list[x.squares.first[k]:x.squares.first[k+1]] {
+			if x.mark[i] != x.turn && x.boxes[i].Overlaps(b) {
+				x.mark[i] = x.turn
+				x.found = append(x.found, int(i))
+			}
 		}
 	})
+	slices.Sort(x.found)
+	return slices.Clone(x.found)
 }
 
-// near finds pieces by place.
-type near struct {
-	squares *squares
-	ps      []*piece
-	mark    []int
-	turn    int
-}
-
-func newNear(ps []*piece) *near {
+// newNear finds pieces by place.
+func newNear(ps []*piece) *boxIndex {
 	boxes := make([]geom.Box, len(ps))
 	for i, p := range ps {
 		boxes[i] = p.box
 	}
-	return &near{squares: newSquares(boxes), ps: ps, mark: make([]int, len(ps))}
-}
-
-// in returns the indices of the pieces whose box meets b, ascending.
-func (n *near) in(b geom.Box) []int {
-	n.turn++
-	var r []int
-	n.squares.candidates(b, len(n.ps), func(i int) {
-		if n.mark[i] != n.turn && n.ps[i].box.Overlaps(b) {
-			n.mark[i] = n.turn
-			r = append(r, i)
-		}
-	})
-	sort.Ints(r)
-	return r
+	return newBoxIndex(boxes)
 }
 
 // overlap returns the common length of two intervals, negative when they are apart.

@@ -63,6 +63,29 @@ func (p *piece) z1() float64 { return p.box.Max.Z }
 // along reports the length, and width and thickness of a piece.
 func (p *piece) length() float64 { return p.size[0] }
 
+// reach returns bounds that hold every corner of the oriented box too, which strips askew to
+// the frame look at.
+func (p *piece) reach() geom.Box {
+	b := p.box
+	for i := range 8 {
+		b = b.Extend(p.corner(i))
+	}
+	return b
+}
+
+// corner returns a corner of the oriented box, 0 to 7.
+func (p *piece) corner(i int) geom.Vec3 {
+	c := p.mid
+	for k := range p.axes {
+		h := p.size[k] / 2
+		if i>>k&1 == 1 {
+			h = -h
+		}
+		c = c.Add(p.axes[k].Mul(h))
+	}
+	return c
+}
+
 // height is the extent of the oriented box along the axis nearest to plumb.
 func (p *piece) height() float64 {
 	best, h := 0.0, 0.0

@@ -41,18 +41,19 @@ type reader struct {
 	facts adoption.Facts
 	b     *Building
 
-	turn     turn
-	hints    []hint // by element index
-	ps       []*piece
-	near     *near
-	of       map[int][]*piece // pieces of an element
-	rows     []*row
-	sliced   []*piece // cut from layered elements, not yet among ps
-	leaves   []*leaf  // layered and bare walls
-	leafGrid *leafGrid
-	walls    []*wall
-	levels   []float64 // storey elevations, ascending
-	rooms    []*room
+	turn      turn
+	hints     []hint // by element index
+	ps        []*piece
+	near      *boxIndex
+	of        map[int][]*piece // pieces of an element
+	rows      []*row
+	sliced    []*piece  // cut from layered elements, not yet among ps
+	leaves    []*leaf   // layered and bare walls
+	leafGrid  *leafGrid // of the leaves
+	rowLeaves *leafGrid // of the rows
+	walls     []*wall
+	levels    []float64 // storey elevations, ascending
+	rooms     []*room
 	// spaceBoxes are the boxes of the enclosed spaces, in the turned frame.
 	spaceBoxes []geom.Box
 	notes      []string

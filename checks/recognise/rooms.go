@@ -128,10 +128,22 @@ func roomBefore(a, b *room) bool {
 	return false
 }
 
-// unitAt returns the unit of the enclosed room at a point, and whether there is a room.
-func (r *reader) unitAt(p geom.Vec3) (unit int, found bool) {
-	for _, m := range r.rooms {
-		if !m.outside && m.holds(p) {
+// roomGrid finds the enclosed rooms by place, as they are now.
+func (r *reader) roomGrid() *boxIndex {
+	boxes := make([]geom.Box, len(r.rooms))
+	for i, m := range r.rooms {
+		boxes[i] = m.box
+		if m.outside {
+			boxes[i] = geom.EmptyBox()
+		}
+	}
+	return newBoxIndex(boxes)
+}
+
+// unitAt returns the unit of the first of some rooms that holds a point, and whether one does.
+func (r *reader) unitAt(p geom.Vec3, rooms []int) (unit int, found bool) {
+	for _, i := range rooms {
+		if m := r.rooms[i]; m.holds(p) {
 			return m.unit, true
 		}
 	}

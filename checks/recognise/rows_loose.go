@@ -11,11 +11,12 @@ import (
 // into rows of their own where several stand in one line.
 func (r *reader) looseRows(studs []*piece) {
 	var free []*piece
+	rows := r.rowGrid()
 	for _, s := range studs {
 		if s.row >= 0 {
 			continue
 		}
-		if w := r.rowAround(s); w >= 0 {
+		if w := r.rowAround(s, rows); w >= 0 {
 			s.row = w
 			r.rows[w].studs = append(r.rows[w].studs, s)
 			continue
@@ -41,8 +42,9 @@ func (r *reader) looseRows(studs []*piece) {
 		r.rows = append(r.rows, w)
 		free = left
 	}
+	rows = r.rowGrid()
 	for _, s := range free { // cripples in the rows just found
-		if w := r.rowAround(s); w >= 0 {
+		if w := r.rowAround(s, rows); w >= 0 {
 			s.row = w
 			r.rows[w].studs = append(r.rows[w].studs, s)
 		}
@@ -52,10 +54,19 @@ func (r *reader) looseRows(studs []*piece) {
 	}
 }
 
-// rowAround returns the row in whose strip and height a stud stands, or -1.
-func (r *reader) rowAround(s *piece) int {
+// rowGrid returns the strips of the rows by place.
+func (r *reader) rowGrid() *leafGrid {
+	ls := make([]*leaf, len(r.rows))
 	for i, w := range r.rows {
-		l := w.leaf
+		ls[i] = w.leaf
+	}
+	return newLeafGrid(ls)
+}
+
+// rowAround returns the row in whose strip and height a stud stands, or -1.
+func (r *reader) rowAround(s *piece, rows *leafGrid) int {
+	for _, i := range rows.ids(s.reach().Grow(0.75)) {
+		l := rows.all[i]
 		s0, s1, t0, t1 := l.span(s)
 		if s0 < l.s0-0.7 || s1 > l.s1+0.7 || overlap(s.z0(), s.z1(), l.z0, l.z1) < 0.5*s.size[0] {
 			continue
@@ -130,8 +141,9 @@ func lane(v float64) float64 { return math.Floor(v/0.01 + 0.37) }
 // between the bands of rows on either side and fill the gap.
 func (r *reader) dropGapRows() {
 	kept := r.rows[:0:0]
+	grid := r.rowGrid()
 	for _, w := range r.rows {
-		if w.leaf == nil || len(w.leaf.bands) == 0 || !r.inGap(w) {
+		if w.leaf == nil || len(w.leaf.bands) == 0 || !inGap(w.leaf, grid) {
 			kept = append(kept, w)
 			continue
 		}
@@ -147,12 +159,11 @@ func (r *reader) dropGapRows() {
 	}
 }
 
-func (r *reader) inGap(w *row) bool {
-	lo, hi := w.leaf.edges()
+func inGap(w *leaf, rows *leafGrid) bool {
+	lo, hi := w.edges()
 	below, above := false, false
-	for _, o := range r.rows {
-		l := o.leaf
-		if o == w || !l.parallel(w.leaf) || overlap(l.s0, l.s1, w.leaf.s0, w.leaf.s1) < 0.3 || overlap(l.z0, l.z1, w.leaf.z0, w.leaf.z1) < 0.3 {
+	for _, l := range rows.in(w.box().Grow(0.1)) {
+		if l == w || !l.parallel(w) || overlap(l.s0, l.s1, w.s0, w.s1) < 0.3 || overlap(l.z0, l.z1, w.z0, w.z1) < 0.3 {
 			continue
 		}
 		a, b := l.edges()

@@ -63,15 +63,19 @@ func (r *reader) findSeparations() {
 	r.noteStacked()
 }
 
-// sidesAt returns the units on the two sides of a wall at a place along it.
-func (r *reader) sidesAt(w *wall, s float64) (pair, bool) {
+// besideReach is how far from its faces the rooms beside a wall are looked for, metres.
+const besideReach = 0.45
+
+// sidesAt returns the units on the two sides of a wall at a place along it; rooms are the
+// enclosed rooms within besideReach of the wall.
+func (r *reader) sidesAt(w *wall, s float64, rooms []int) (pair, bool) {
 	lo, hi := w.edges()
 	look := func(t, sign float64) int {
 		for _, f := range []float64{0.5, 0.25, 0.75} {
 			z := w.z0 + f*(w.z1-w.z0)
-			for _, d := range []float64{0.02, 0.08, 0.16, 0.3, 0.45} {
+			for _, d := range []float64{0.02, 0.08, 0.16, 0.3, besideReach} {
 				p := w.dir.Mul(s).Add(w.norm.Mul(t + sign*d))
-				if u, ok := r.unitAt(geom.Vec3{X: p.X, Y: p.Y, Z: z}); ok {
+				if u, ok := r.unitAt(geom.Vec3{X: p.X, Y: p.Y, Z: z}, rooms); ok {
 					return u
 				}
 			}
@@ -92,7 +96,9 @@ func (r *reader) sidesAt(w *wall, s float64) (pair, bool) {
 func (r *reader) splitByPairs() {
 	const step = 0.15
 	var out []*wall
+	grid := r.roomGrid()
 	for _, w := range r.walls {
+		rooms := grid.in(w.box().Grow(besideReach + 0.01))
 		n := int(math.Max(6, math.Ceil((w.s1-w.s0)/step)))
 		d := (w.s1 - w.s0) / float64(n)
 		type run struct {
@@ -103,7 +109,7 @@ func (r *reader) splitByPairs() {
 		total := map[pair]float64{}
 		for i := 0; i < n; i++ {
 			s := w.s0 + (float64(i)+0.5)*d
-			p, ok := r.sidesAt(w, s)
+			p, ok := r.sidesAt(w, s, rooms)
 			if !ok {
 				continue
 			}
@@ -211,13 +217,15 @@ func (r *reader) separationWord(w *wall) (evidence, bool) {
 // continueUpAndDown adds walls that stand over or under a separation in its strip: gable and
 // attic walls, basement walls.
 func (r *reader) continueUpAndDown(found map[pair][]int) {
+	walls, rooms := r.wallGrid(), r.roomGrid()
 	for again := true; again; {
 		again = false
 		for i, w := range r.walls {
 			if w.pair != (pair{-1, -1}) {
 				continue
 			}
-			for _, o := range r.walls {
+			for _, k := range walls.ids(w.box().Grow(0.01)) {
+				o := r.walls[k]
 				if o.pair == (pair{-1, -1}) || !o.parallel(&w.leaf) {
 					continue
 				}
@@ -233,7 +241,7 @@ func (r *reader) continueUpAndDown(found map[pair][]int) {
 				if overlap(a, b, c, d) < 0.4*math.Min(b-a, d-c) || overlap(w.s0, w.s1, o.s0, o.s1) < 0.5*(w.s1-w.s0) {
 					continue
 				}
-				if r.roomsBeside(w) {
+				if r.roomsBeside(w, rooms) {
 					continue
 				}
 				w.pair = o.pair
@@ -247,13 +255,14 @@ func (r *reader) continueUpAndDown(found map[pair][]int) {
 
 // roomsBeside reports whether enclosed rooms stand on both sides of a wall: then its own
 // rooms say what it separates.
-func (r *reader) roomsBeside(w *wall) bool {
+func (r *reader) roomsBeside(w *wall, grid *boxIndex) bool {
+	rooms := grid.in(w.box().Grow(besideReach + 0.01))
 	lo, hi := w.edges()
 	s, z := (w.s0+w.s1)/2, (w.z0+w.z1)/2
 	side := func(t, sign float64) bool {
-		for _, d := range []float64{0.05, 0.2, 0.45} {
+		for _, d := range []float64{0.05, 0.2, besideReach} {
 			p := w.dir.Mul(s).Add(w.norm.Mul(t + sign*d))
-			if _, ok := r.unitAt(geom.Vec3{X: p.X, Y: p.Y, Z: z}); ok {
+			if _, ok := r.unitAt(geom.Vec3{X: p.X, Y: p.Y, Z: z}, rooms); ok {
 				return true
 			}
 		}
@@ -265,9 +274,16 @@ func (r *reader) roomsBeside(w *wall) bool {
 // noteStacked notes units that lie above each other: the floor between them separates too.
 func (r *reader) noteStacked() {
 	over := map[pair]float64{}
+	grid := r.roomGrid()
 	for _, a := range r.rooms {
-		for _, b := range r.rooms {
-			if a.unit < 0 || b.unit < 0 || a.unit >= b.unit || a.outside || b.outside {
+		if a.unit < 0 || a.outside {
+			continue
+		}
+		above := a.box
+		above.Min.Z, above.Max.Z = above.Min.Z-1.3, above.Max.Z+1.3
+		for _, k := range grid.in(above) {
+			b := r.rooms[k]
+			if b.unit < 0 || a.unit >= b.unit || b.outside {
 				continue
 			}
 			gap := math.Max(b.box.Min.Z-a.box.Max.Z, a.box.Min.Z-b.box.Max.Z)

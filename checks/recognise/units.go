@@ -42,16 +42,22 @@ func (r *reader) findUnits() {
 }
 
 func (r *reader) setUnits(g grouping) {
+	at := map[string][]int{} // rooms by unit
+	for k := range r.rooms {
+		at[g.of[k]] = append(at[g.of[k]], k)
+	}
 	for i, n := range g.names() {
 		u := &DwellingUnit{Index: i, ID: fmt.Sprintf("U%d", i+1), Name: n, Reason: g.reason}
 		u.Reason.Value = strings.TrimSpace(g.reason.Value + " " + n)
-		for k, m := range r.rooms {
-			if g.of[k] == n && n != "" {
-				m.unit = i
-				m.why = u.Reason
-				if m.space != nil {
-					u.Spaces = append(u.Spaces, m.space)
-				}
+		if n == "" {
+			at[n] = nil // rooms of no unit
+		}
+		for _, k := range at[n] {
+			m := r.rooms[k]
+			m.unit = i
+			m.why = u.Reason
+			if m.space != nil {
+				u.Spaces = append(u.Spaces, m.space)
 			}
 		}
 		r.b.Units = append(r.b.Units, u)
@@ -62,12 +68,15 @@ func (r *reader) setUnits(g grouping) {
 // where the room bodies bear it out: bodies measure to the wall faces, the declared area may
 // reach into the walls or leave out what is under a slope.
 func (r *reader) measureUnits() {
+	of := make([][]*room, len(r.b.Units))
+	for _, m := range r.rooms {
+		if m.unit >= 0 && !m.outside {
+			of[m.unit] = append(of[m.unit], m)
+		}
+	}
 	for i, u := range r.b.Units {
 		declared, all := 0.0, true
-		for _, m := range r.rooms {
-			if m.unit != i || m.outside {
-				continue
-			}
+		for _, m := range of[i] {
 			u.PlanM2 += m.area
 			a, ok := declaredArea(m)
 			declared, all = declared+a, all && ok

@@ -2,7 +2,6 @@ package recognise
 
 import (
 	"math"
-	"sort"
 
 	"voidcheck/checks/void"
 	"voidcheck/ifcx/geom"
@@ -99,7 +98,9 @@ func sheetStrip(p *piece) *leaf {
 // or of another wall board, or between two rows.
 func (r *reader) onStudFace(p *piece) bool {
 	l := sheetStrip(p)
-	for _, w := range r.leaves {
+	const reach = faceTouch + 2*boardMax + doubleGap // of the rows that a board may lie on or between
+	beside := r.grid().in(p.reach().Grow(reach))
+	for _, w := range beside {
 		if !w.parallel(l) || !w.framed && !w.framing {
 			continue
 		}
@@ -114,7 +115,7 @@ func (r *reader) onStudFace(p *piece) bool {
 				return true
 			}
 		}
-		for _, o := range r.leaves {
+		for _, o := range beside {
 			if o == w || !o.parallel(w) || overlap(o.s0, o.s1, s0, s1) < 0.2 || overlap(o.z0, o.z1, p.z0(), p.z1()) < 0.3 {
 				continue
 			}
@@ -206,53 +207,69 @@ func (r *reader) inCavity(p *piece) bool {
 
 // leavesNear returns the leaves whose strip comes within d of a piece in plan, in order.
 func (r *reader) leavesNear(p *piece, d float64) []*leaf {
-	if r.leafGrid == nil || r.leafGrid.n != len(r.leaves) {
+	return r.grid().in(p.box.Grow(d))
+}
+
+// grid returns the leaves by place, as they are now.
+func (r *reader) grid() *leafGrid {
+	if r.leafGrid == nil || len(r.leafGrid.all) != len(r.leaves) {
 		r.leafGrid = newLeafGrid(r.leaves)
 	}
-	return r.leafGrid.in(p.box.Grow(d))
+	return r.leafGrid
+}
+
+// rowsNear returns the strips of the stud rows that come within d of a piece in plan.
+func (r *reader) rowsNear(p *piece, d float64) []*leaf {
+	if r.rowLeaves == nil || len(r.rowLeaves.all) != len(r.rows) {
+		r.rowLeaves = r.rowGrid()
+	}
+	return r.rowLeaves.in(p.reach().Grow(d))
 }
 
 // leafGrid finds leaves by place.
 type leafGrid struct {
-	n       int
-	all     []*leaf
-	boxes   []geom.Box
-	squares *squares
+	all   []*leaf
+	index *boxIndex
 }
 
 func newLeafGrid(ls []*leaf) *leafGrid {
-	g := &leafGrid{n: len(ls), all: ls}
-	for _, l := range ls {
-		b := geom.EmptyBox()
-		if len(l.bands) > 0 {
-			lo, hi := l.edges()
-			for _, s := range []float64{l.s0, l.s1} {
-				for _, t := range []float64{lo, hi} {
-					q := l.dir.Mul(s).Add(l.norm.Mul(t))
-					b = b.Extend(geom.Vec3{X: q.X, Y: q.Y, Z: l.z0}).Extend(geom.Vec3{X: q.X, Y: q.Y, Z: l.z1})
-				}
-			}
-		}
-		g.boxes = append(g.boxes, b)
+	boxes := make([]geom.Box, len(ls))
+	for i, l := range ls {
+		boxes[i] = l.box()
 	}
-	g.squares = newSquares(g.boxes)
-	return g
+	return &leafGrid{all: ls, index: newBoxIndex(boxes)}
 }
 
-// in returns the leaves whose plan bounds meet those of b.
-func (g *leafGrid) in(b geom.Box) []*leaf {
-	b.Min.Z, b.Max.Z = math.Inf(-1), math.Inf(1)
-	found := map[int]bool{}
-	g.squares.candidates(b, len(g.boxes), func(i int) {
-		if g.boxes[i].Overlaps(b) {
-			found[i] = true
-		}
-	})
-	var ids []int
-	for i := range found {
-		ids = append(ids, i)
+// box returns the bounds of a leaf, empty when it has no bands.
+func (l *leaf) box() geom.Box {
+	if len(l.bands) == 0 {
+		return geom.EmptyBox()
 	}
-	sort.Ints(ids)
+	lo, hi := l.edges()
+	return l.stretch(l.s0, l.s1, lo, hi)
+}
+
+// stretch returns the bounds of a part of the strip of a leaf, over its height.
+func (l *leaf) stretch(s0, s1, t0, t1 float64) geom.Box {
+	b := geom.EmptyBox()
+	for _, s := range []float64{s0, s1} {
+		for _, t := range []float64{t0, t1} {
+			q := l.dir.Mul(s).Add(l.norm.Mul(t))
+			b = b.Extend(geom.Vec3{X: q.X, Y: q.Y, Z: l.z0}).Extend(geom.Vec3{X: q.X, Y: q.Y, Z: l.z1})
+		}
+	}
+	return b
+}
+
+// ids returns the numbers of the leaves whose plan bounds meet those of b, ascending.
+func (g *leafGrid) ids(b geom.Box) []int {
+	b.Min.Z, b.Max.Z = math.Inf(-1), math.Inf(1)
+	return g.index.in(b)
+}
+
+// in returns the leaves whose plan bounds meet those of b, in order.
+func (g *leafGrid) in(b geom.Box) []*leaf {
+	ids := g.ids(b)
 	out := make([]*leaf, len(ids))
 	for k, i := range ids {
 		out[k] = g.all[i]

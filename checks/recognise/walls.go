@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"voidcheck/checks/void"
+	"voidcheck/ifcx/geom"
 )
 
 // wall is one wall assembly: leaves side by side, seen as bands across, in the turned frame.
@@ -21,10 +22,11 @@ func (r *reader) buildWalls() {
 	r.findLevels()
 	r.leaves = distinct(r.leaves)
 	r.boardRows()
+	r.leafGrid = newLeafGrid(r.leaves) // with their boards
 	g := newGroups(len(r.leaves))
 	for i, a := range r.leaves {
-		for j := i + 1; j < len(r.leaves); j++ {
-			if beside(a, r.leaves[j]) {
+		for _, j := range r.leafGrid.ids(a.box().Grow(doubleGap + 0.01)) {
+			if j > i && beside(a, r.leaves[j]) {
 				g.join(i, j)
 			}
 		}
@@ -60,18 +62,27 @@ func leafBefore(a, b *leaf) bool {
 // distinct sorts leaves and drops those that repeat another.
 func distinct(ls []*leaf) []*leaf {
 	sort.SliceStable(ls, func(i, j int) bool { return leafBefore(ls[i], ls[j]) })
+	grid := newLeafGrid(ls)
+	kept := make([]bool, len(ls))
 	var out []*leaf
-	for _, l := range ls {
+	for i, l := range ls {
+		if len(l.bands) == 0 {
+			continue
+		}
 		twin := false
-		for _, o := range out {
-			if o.parallel(l) && math.Abs(o.s0-l.s0) < 0.01 && math.Abs(o.s1-l.s1) < 0.01 && math.Abs(o.z0-l.z0) < 0.01 && math.Abs(o.z1-l.z1) < 0.01 && sameBands(o.bands, l.bands) {
+		for _, j := range grid.ids(l.box().Grow(0.02)) {
+			if j >= i {
+				break
+			}
+			o := ls[j]
+			if kept[j] && o.parallel(l) && math.Abs(o.s0-l.s0) < 0.01 && math.Abs(o.s1-l.s1) < 0.01 && math.Abs(o.z0-l.z0) < 0.01 && math.Abs(o.z1-l.z1) < 0.01 && sameBands(o.bands, l.bands) {
 				o.elems = mergeInts(o.elems, l.elems)
 				twin = true
 				break
 			}
 		}
-		if !twin && len(l.bands) > 0 {
-			out = append(out, l)
+		if !twin {
+			out, kept[i] = append(out, l), true
 		}
 	}
 	return out
@@ -105,18 +116,28 @@ func sameBands(a, b []band) bool {
 	return true
 }
 
+// boardReach is how far from the studs the third of the boards on them may lie, metres: a
+// board or slab called a finish may be as thick as a wall.
+const boardReach = 3 * (0.9 + faceTouch)
+
 // boardRows puts wall boards on the rows they lie on, innermost first.
 func (r *reader) boardRows() {
+	var boards []*piece
+	var boxes []geom.Box
+	for _, p := range r.ps {
+		if p.role == void.RoleFinish && !p.layered && !p.skip && p.lie == upright && (p.form == board || p.form == slab) {
+			boards, boxes = append(boards, p), append(boxes, p.reach())
+		}
+	}
+	index := newBoxIndex(boxes)
 	for _, w := range r.leaves {
 		if !w.framed {
 			continue
 		}
 		var on []band
 		var elems []int
-		for _, p := range r.ps {
-			if p.role != void.RoleFinish || p.layered || p.skip || p.lie != upright || p.form != board && p.form != slab {
-				continue
-			}
+		for _, k := range index.in(w.box().Grow(boardReach)) {
+			p := boards[k]
 			if math.Abs(p.axes[2].Plan().Dot(w.norm)) < 0.999 {
 				continue
 			}
@@ -189,14 +210,25 @@ func complete(l *leaf) bool {
 	return true
 }
 
+// wallGrid returns the strips of the walls by place.
+func (r *reader) wallGrid() *leafGrid {
+	ls := make([]*leaf, len(r.walls))
+	for i, w := range r.walls {
+		ls[i] = &w.leaf
+	}
+	return newLeafGrid(ls)
+}
+
 // furr marks stud rows and single walls that stand right at a whole wall as furring.
 func (r *reader) furr() {
+	grid := r.wallGrid()
 	for _, w := range r.walls {
 		if w.kind != void.WallSingle {
 			continue
 		}
 		lo, hi := w.edges()
-		for _, o := range r.walls {
+		for _, k := range grid.ids(w.box().Grow(0.1)) {
+			o := r.walls[k]
 			if o == w || !o.parallel(&w.leaf) || o.kind != void.WallSolid && o.kind != void.WallFurred || overlap(o.s0, o.s1, w.s0, w.s1) < 0.5*(w.s1-w.s0) || overlap(o.z0, o.z1, w.z0, w.z1) < 0.5*(w.z1-w.z0) {
 				continue
 			}
