@@ -9,7 +9,7 @@ import (
 
 // squares lists boxes by the squares of the plan that they cover.
 type squares struct {
-	side  float64 // metres: one, unless the boxes are so large that they would fill too many
+	side  float64            // metres: one, unless the boxes are so large that they would fill too many
 	at    map[[2]int32]int32 // index of a square into first
 	first []int32            // first[k]..first[k+1] is the range of a square in list
 	list  []int32
