@@ -204,14 +204,16 @@ func Compare(t testing.TB, got, want *Reviewed, keys bool) {
 	used := map[int]bool{}
 	for i := range want.Items {
 		w := &want.Items[i]
-		best, far := -1, 0.0
+		best, rank, far := -1, 0.0, 0.0
 		for j := range got.Items {
 			g := &got.Items[j]
 			if used[j] || g.Check != w.Check || g.Outcome != w.Outcome || len(g.Units) != len(w.Units) || !alike(g.Measured, w.Measured, w.Outcome == finding.Note) {
 				continue
 			}
-			if d := got.House(g).Sub(want.House(w)).Len(); best < 0 || d < far {
-				best, far = j, d
+			// A height tells the storey, while a void of many parts is named at any of them.
+			off := got.House(g).Sub(want.House(w))
+			if d := off.Len() + 10*math.Abs(off.Z); best < 0 || d < rank {
+				best, rank, far = j, d, off.Len()
 			}
 		}
 		// A void or a row of walls has no one point; only its key tells it apart.

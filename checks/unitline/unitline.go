@@ -5,6 +5,7 @@ package unitline
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"voidcheck/checks"
@@ -97,6 +98,9 @@ func (j line) meets(rest string) {
 		r.Message = fmt.Sprintf("The other bays of this %s are stopped in line with the unit separation.", what)
 	case j.l.Bounds:
 		r.Message = fmt.Sprintf("The unit wall itself runs through the %s to %s.", what, top(j.l.Void))
+		if j.short() { // the wall's own gap is told by the check of its continuity
+			r.Message = fmt.Sprintf("The unit wall runs up into the %s; where it ends below %s, the framing against it closes what is left.", what, top(j.l.Void))
+		}
 		if j.l.BoardsAssumed {
 			r.Evidence = finding.Assumed
 			r.Message += " Its framing is modelled and no board of it is; the boards are taken for granted."
@@ -107,6 +111,11 @@ func (j line) meets(rest string) {
 		r.Message = fmt.Sprintf("The %s is stopped in line with the unit separation.", what)
 	}
 	j.p.Report(r)
+}
+
+// short reports whether the wall ends below the top of the void along some of its length.
+func (j line) short() bool {
+	return slices.ContainsFunc(j.l.Short, func(s void.Short) bool { return s.GapM >= j.gap })
 }
 
 func (j line) notShown(bad []*void.Opening) {

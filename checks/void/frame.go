@@ -12,6 +12,9 @@ const (
 	// mergeTol: faces closer than this are one grid line; half a millimetre of modelling
 	// noise on each side of a joint.
 	mergeTol = 1e-3
+	// noiseTol: coordinates closer than this differ by rounding alone, at any distance from
+	// the origin that a model may have.
+	noiseTol = 1e-6
 	// crossTol: a crossing of two plan edges nearer than this to a line adds no line.
 	crossTol = 5e-5
 	// openTol is taken off MaxGap so that a gap of exactly the limit, measured with float

@@ -2,6 +2,7 @@ package void
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/ifcx/geom"
@@ -221,6 +222,17 @@ func (h *horizontal) separationLines(st *strip, sheets []sheet, used map[int]boo
 	if double {
 		gap = w.Gaps[0]
 		double = false
+		// Blocks upright in the gap cut its length and close neither side; a sheet that
+		// fills it along the wall is a line of its own.
+		var filled []Span
+		for _, p := range stops {
+			if p.t0 >= gap.Lo-0.005 && p.t1 <= gap.Hi+0.005 {
+				filled = append(filled, Span{p.s0, p.s1})
+			}
+		}
+		if covered(filled) < w.Length/2 {
+			stops = slices.DeleteFunc(stops, func(p stop) bool { return p.t0 >= gap.Lo-0.005 && p.t1 <= gap.Hi+0.005 })
+		}
 		for _, p := range stops {
 			if p.t1 <= gap.Lo+0.01 || p.t0 >= gap.Hi-0.01 {
 				double = true

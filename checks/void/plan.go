@@ -41,7 +41,8 @@ type plan struct {
 type seg struct{ u0, v0, u1, v1 float64 }
 
 // cluster groups sorted values closer than tol to the group's first, and maps each value to
-// the group's median.
+// the group's median. Values that only noise tells apart are never in two groups: their
+// medians would lie so close that a face falls on the wrong side of a line.
 type cluster struct{ starts, reps []float64 }
 
 func newCluster(vals []float64, tol float64) cluster {
@@ -49,7 +50,7 @@ func newCluster(vals []float64, tol float64) cluster {
 	var c cluster
 	for i := 0; i < len(vals); {
 		j := i
-		for j < len(vals) && vals[j]-vals[i] <= tol {
+		for j < len(vals) && (vals[j]-vals[i] <= tol || j > i && vals[j]-vals[j-1] <= noiseTol) {
 			j++
 		}
 		c.starts = append(c.starts, vals[i])

@@ -69,7 +69,8 @@ func (h *horizontal) voidBeside(b *bandLine) *Void {
 func (h *horizontal) shortOf(b *bandLine) []Short {
 	type piece struct {
 		s0, s1, gap float64
-		p           geom.Vec3
+		c           *cell
+		open        free // between the wall and the sheathing
 	}
 	a0, _ := b.local(b.A)
 	a1, _ := b.local(b.B)
@@ -83,15 +84,13 @@ func (h *horizontal) shortOf(b *bandLine) []Short {
 		x := piece{s0: math.Inf(1), s1: math.Inf(-1)}
 		// A cell without a zone of the line is closed up to the roof.
 		if z := h.bandZone(int32(i)); z != nil && h.lines[z.ref] == b {
-			top := z.z0
+			x.c, x.open = c, z.free
 			for _, e := range c.cols {
-				if e.role.closes() && e.role != RoleRoof && e.z0 < z.z1 {
-					top = math.Max(top, math.Min(e.z1, z.z1))
+				if top := math.Min(e.z1, z.z1); e.role.closes() && e.role != RoleRoof && e.z0 < z.z1 && top > x.open.z0 {
+					x.open.z0, x.open.g0 = top, e.g1
 				}
 			}
-			x.gap = z.z1 - top
-			p := h.f.out(geom.Vec2{X: c.cu, Y: c.cv})
-			x.p = geom.Vec3{X: p.X, Y: p.Y, Z: (top + z.z1) / 2}
+			x.gap = x.open.z1 - x.open.z0
 		}
 		for _, q := range h.corners(c) {
 			s, _ := b.local(h.f.out(q))
@@ -143,7 +142,7 @@ func (h *horizontal) shortOf(b *bandLine) []Short {
 		}
 		out[n].LengthM += hi - lo
 		out[n].GapM = math.Max(out[n].GapM, least.gap)
-		along[n] = append(along[n], piece{lo, hi, least.gap, least.p})
+		along[n] = append(along[n], piece{lo, hi, least.gap, least.c, least.open})
 		last = hi
 	}
 	kept := out[:0]
@@ -153,12 +152,16 @@ func (h *horizontal) shortOf(b *bandLine) []Short {
 		}
 		l := along[i]
 		mid := (l[0].s0 + l[len(l)-1].s1) / 2
-		x.Point = l[0].p
+		at := l[0]
 		for _, p := range l {
 			if p.s0 <= mid {
-				x.Point = p.p
+				at = p
 			}
 		}
+		_, t := b.local(h.f.out(geom.Vec2{X: at.c.cu, Y: at.c.cv}))
+		m := b.at(math.Max(at.s0, math.Min(mid, at.s1)), t)
+		z0, z1 := at.open.at(at.c, h.f.in(m))
+		x.Point = geom.Vec3{X: m.X, Y: m.Y, Z: (z0 + z1) / 2}
 		kept = append(kept, x)
 	}
 	return kept

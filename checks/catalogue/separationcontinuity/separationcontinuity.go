@@ -62,6 +62,7 @@ type top struct {
 	bad      []*void.Opening
 	ways     map[string]bool // how the walls end
 	point    geom.Vec3
+	short    bool // told already: its wall ends below the sheathing
 }
 
 func (j judge) separation(sep int) {
@@ -83,7 +84,9 @@ func (j judge) separation(sep int) {
 	}
 	sort.Ints(storeys)
 	for _, s := range storeys {
-		j.report(sep, tops[s])
+		if t := tops[s]; !t.short || t.outcome != finding.Meets {
+			j.report(sep, t)
+		}
 	}
 	j.missing(sep)
 }
@@ -98,8 +101,8 @@ func (j judge) wall(t *top, sep, i int) {
 	}
 	lines := j.above(sep, i)
 	for _, l := range lines {
-		if l.Wall == i {
-			j.short(sep, t.storey, l)
+		if l.Wall == i && j.short(sep, t.storey, l) {
+			t.short = true
 		}
 		bad := grade.Gaps(l.Openings, j.gap)
 		if len(bad) == 0 {
@@ -131,12 +134,15 @@ func (j judge) wall(t *top, sep, i int) {
 }
 
 // short reports where a wall that goes on into the attic ends below the sheathing. What else
-// may fill the gap, a chord or a rafter, is no part of the separation.
-func (j judge) short(sep, storey int, l *void.Line) {
+// may fill the gap, a chord or a rafter, is no part of the separation. It returns whether
+// there is such a place.
+func (j judge) short(sep, storey int, l *void.Line) bool {
+	found := false
 	for _, s := range l.Short {
 		if s.GapM < j.gap {
 			continue
 		}
+		found = true
 		j.Report(checks.Report{
 			Outcome: finding.Deficient, Evidence: finding.Modelled, Storey: storey, Units: j.w.UnitList(sep), Point: s.Point,
 			Place: j.w.UnitLine(sep) + ", wall in the attic", Elements: j.Building.Input.Walls[l.Wall].Elements, Cause: "wall short of the sheathing",
@@ -145,6 +151,7 @@ func (j judge) short(sep, storey int, l *void.Line) {
 			Remedy:  "Carry the wall up tight to the underside of the roof sheathing, or as the local code accepts.",
 		})
 	}
+	return found
 }
 
 func (t *top) worse(o finding.Outcome) {
