@@ -204,6 +204,9 @@ func (m *maker) walls() []finding.DrawnWall {
 		if d.Kind == "" {
 			d.Kind = string(void.WallUnknown)
 		}
+		if d.Storey == "" { // in no storey: drawn where it stands
+			d.Storey = m.storey(m.level(w.Z0))
+		}
 		if len(w.Rows) > 1 || w.Separation >= 0 {
 			for _, s := range w.Rows {
 				d.Rows = append(d.Rows, span(s))

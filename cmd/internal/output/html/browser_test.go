@@ -167,7 +167,7 @@ func testFilters(t *testing.T, ctx context.Context, r *finding.Report) {
 	want := 0
 	for i := range r.Items {
 		for _, u := range r.Items[i].Units {
-			if u == "U5" && r.Items[i].Outcome != finding.Meets {
+			if u == "U5" {
 				want++
 			}
 		}
@@ -178,7 +178,7 @@ func testFilters(t *testing.T, ctx context.Context, r *finding.Report) {
 	set("unit", "")
 	want = 0
 	for i := range r.Items {
-		if r.Items[i].Check == "floor-draftstop-area" && r.Items[i].Outcome != finding.Meets {
+		if r.Items[i].Check == "floor-draftstop-area" {
 			want++
 		}
 	}

@@ -26,7 +26,7 @@ import (
 var assets embed.FS
 
 // scripts are the parts of the page's script, in the order in which they need each other.
-var scripts = []string{"base.js", "stage.js", "plan.js", "section.js", "view.js", "sheet.js", "filter.js", "page.js"}
+var scripts = []string{"base.js", "stage.js", "labels.js", "plan.js", "section.js", "view.js", "sheet.js", "filter.js", "print.js", "page.js"}
 
 // styles are the parts of the page's style.
 var styles = []string{"page.css", "drawing.css", "print.css"}

@@ -71,6 +71,8 @@ type comment struct {
 	Outcome      finding.Outcome
 	Word         string
 	Check, Title string
+	Lone         bool   // speaks of one thing that has no place
+	Subject      string // what that thing is, when the title does not say
 	Text, Remedy string
 	Section      string
 	Placeholder  bool
@@ -248,12 +250,25 @@ func (p *page) comments(r *finding.Report, items map[string]*item) {
 				}
 			}
 		}
+		if len(v.Items) == 1 && v.Items[0].aboutAll() {
+			v.Lone = true
+			if at := v.Items[0].Where(); !strings.Contains(strings.ToLower(v.Title), strings.ToLower(at)) {
+				v.Subject = at
+			}
+		}
 		if c.Outcome == finding.Note {
 			p.Notes = append(p.Notes, v)
 		} else {
 			p.Comments = append(p.Comments, v)
 		}
 	}
+}
+
+// aboutAll reports whether an item speaks of the submittal or the building as a whole: it has
+// nothing that a row of its own would show.
+func (it *item) aboutAll() bool {
+	return it.Storey == "" && len(it.Units) == 0 && len(it.Spaces) == 0 && it.Measured == "" && it.Joins == "" && it.Proposed == "" &&
+		it.OwnText == "" && it.Exemption == "" && it.Undecided == "" && len(it.Causes) == 0 && len(it.Elements) != 1
 }
 
 // byCheck lists the items that no comment speaks of: those that are met, or the others.

@@ -12,9 +12,10 @@ import (
 var markReach = map[string]float64{"long": 900, "cross": 900, "along": 400, "across": 450}
 
 func (m *maker) sections() {
+	stretches := m.stretches()
 	for i := range m.d.Sections {
 		s := &m.d.Sections[i]
-		v := sectionData{ID: "S" + s.ID, Kind: s.Kind, Sep: s.Separation, Line: m.f.line(s.Line), Title: m.sectionTitle(s)}
+		v := sectionData{ID: "S" + s.ID, Kind: s.Kind, Sep: s.Separation, Line: m.f.line(s.Line), Title: m.sectionTitle(s, stretches[i])}
 		if sep := m.separation(s.Separation); sep != nil {
 			v.Units = sep.Units
 		}
@@ -72,10 +73,57 @@ func (m *maker) separation(id string) *finding.Separation {
 	return nil
 }
 
-func (m *maker) sectionTitle(s *finding.Section) string {
+// stretches tells the sections apart of a unit line that stands in several stretches: which it
+// is, of how many, and on which levels; empty for the others. A stretch has its sections along
+// it and then one across it.
+func (m *maker) stretches() []string {
+	out := make([]string, len(m.d.Sections))
+	number := map[string]int{}
+	total := map[string]int{}
+	for i := range m.d.Sections {
+		if s := &m.d.Sections[i]; s.Kind == "across" {
+			total[s.Separation]++
+		}
+	}
+	levels := ""
+	for i := range m.d.Sections {
+		s := &m.d.Sections[i]
+		if total[s.Separation] < 2 || s.Kind != "along" && s.Kind != "across" {
+			continue
+		}
+		if s.Kind == "along" {
+			levels = m.levelsAlong(s)
+		}
+		out[i] = fmt.Sprintf(" (stretch %d of %d%s)", number[s.Separation]+1, total[s.Separation], levels)
+		if s.Kind == "across" {
+			number[s.Separation]++
+		}
+	}
+	return out
+}
+
+// levelsAlong names the levels on which walls of the unit line stand in a section along it.
+func (m *maker) levelsAlong(s *finding.Section) string {
+	line, out := m.f.line(s.Line), ""
+	for _, st := range m.r.Building.Storeys {
+		if slices.ContainsFunc(m.d.Walls, func(w finding.DrawnWall) bool {
+			mid := w.Across[0]/2 + w.Across[1]/2
+			at := [2]float64{w.Origin[0] + w.LengthM/2*w.Dir[0] - mid*w.Dir[1], w.Origin[1] + w.LengthM/2*w.Dir[1] + mid*w.Dir[0]}
+			p := m.f.point(at)
+			_, off := place(line, [3]int{p[0], p[1], 0})
+			along := math.Abs(w.Dir[0]*(s.Line[1][1]-s.Line[0][1]) - w.Dir[1]*(s.Line[1][0]-s.Line[0][0])) // zero for a wall that runs along
+			return w.Storey == st.Name && w.Separation == s.Separation && off < 500 && along < 0.1
+		}) {
+			out += ", " + words(st.Name)
+		}
+	}
+	return out
+}
+
+func (m *maker) sectionTitle(s *finding.Section, stretch string) string {
 	line := ""
 	if sep := m.separation(s.Separation); sep != nil {
-		line = m.lineName(sep)
+		line = m.lineName(sep) + stretch
 	}
 	switch s.Kind {
 	case "long", "cross":
@@ -204,145 +252,4 @@ func (m *maker) crossed(v *sectionData) {
 			v.Lines = append(v.Lines, [2]any{name, int(math.Round(s))})
 		}
 	}
-}
-
-// views makes one view of the voids on either side of each unit line, with the ways by which
-// fire passes it.
-func (m *maker) views() {
-	for i := range m.r.Building.Separations {
-		sep := &m.r.Building.Separations[i]
-		v := viewData{Sep: sep.ID, Title: "Voids at " + m.lineName(sep), Units: sep.Units}
-		m.lineOf(&v)
-		for n := range m.out.Comps {
-			if m.beside(&v, n) {
-				v.Comps = append(v.Comps, n)
-			}
-		}
-		in := func(c int) bool { return c >= 0 && slices.Contains(v.Comps, c) }
-		for n := range m.out.Openings {
-			if o := &m.out.Openings[n]; in(o.Comps[0]) && in(o.Comps[1]) {
-				v.Opens = append(v.Opens, n)
-			}
-		}
-		m.routes(&v)
-		if len(v.Comps) > 0 {
-			m.out.Views = append(m.out.Views, v)
-		}
-	}
-}
-
-// lineOf finds where the unit line stands: the longest of its walls.
-func (m *maker) lineOf(v *viewData) {
-	best := 0.0
-	for i := range m.out.Walls {
-		w := &m.out.Walls[i]
-		if w.Sep != v.Sep || len(w.Ring) < 8 {
-			continue
-		}
-		if n := math.Hypot(float64(w.Ring[2]-w.Ring[0]), float64(w.Ring[3]-w.Ring[1])); n > best {
-			best = n
-			v.Line = &[4]int{w.Ring[0], w.Ring[1], w.Ring[2], w.Ring[3]}
-		}
-	}
-}
-
-// beside reports whether a compartment belongs to a view: a horizontal void of one of the
-// units, or a cavity of the unit line itself.
-func (m *maker) beside(v *viewData, n int) bool {
-	c := &m.out.Comps[n]
-	d := &m.out.Voids[c.Void]
-	if len(c.Rings) == 0 {
-		return false
-	}
-	touches := func(list []string) bool {
-		return slices.ContainsFunc(list, func(u string) bool { return slices.Contains(v.Units, u) })
-	}
-	switch d.Kind {
-	case "wall":
-		return len(d.Units) > 1 && sameUnits(d.Units, v.Units)
-	case "floor", "attic", "crawl":
-		return touches(c.Units) || len(c.Units) == 0 && touches(d.Units)
-	}
-	return false
-}
-
-func sameUnits(a, b []string) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for _, u := range a {
-		if !slices.Contains(b, u) {
-			return false
-		}
-	}
-	return true
-}
-
-// routes traces the ways between the units of a view through the compartments that the items
-// name, one opening from each to the next.
-func (m *maker) routes(v *viewData) {
-	for i := range m.r.Items {
-		it := &m.r.Items[i]
-		if it.Check != "separation-spread" || it.Outcome == finding.Meets || !sameUnits(it.Units, v.Units) || len(it.Spaces) == 0 {
-			continue
-		}
-		r := routeData{Item: m.item[it.Key]}
-		for k, id := range it.Spaces {
-			c, ok := m.comp[id]
-			if !ok {
-				c = -1
-			}
-			if k > 0 {
-				o := m.between(r.Comps[k-1], c, it.Point)
-				r.Opens = append(r.Opens, o)
-				if o >= 0 {
-					r.Words = append(r.Words, m.out.Openings[o].Kind+", "+m.out.Openings[o].Size)
-				} else {
-					r.Words = append(r.Words, "opening")
-				}
-			}
-			r.Comps = append(r.Comps, c)
-			word := id
-			if c >= 0 {
-				d := &m.out.Voids[m.out.Comps[c].Void]
-				word = d.KindWord + " " + id
-				if names := m.unitNames(either(m.out.Comps[c].Units, d.Units)); len(names) > 0 {
-					word += " (" + names[0]
-					for _, n := range names[1:] {
-						word += ", " + n
-					}
-					word += ")"
-				}
-			}
-			r.Words = append(r.Words, words(word))
-			if c >= 0 && !slices.Contains(v.Comps, c) {
-				v.Comps = append(v.Comps, c)
-			}
-		}
-		v.Routes = append(v.Routes, r)
-	}
-}
-
-func either(a, b []string) []string {
-	if len(a) > 0 {
-		return a
-	}
-	return b
-}
-
-// between is the opening between two compartments nearest to a point, -1 for none.
-func (m *maker) between(a, b int, at [3]float64) int {
-	best, least := -1, math.Inf(1)
-	p := m.f.point3(at)
-	for i := range m.out.Openings {
-		o := &m.out.Openings[i]
-		if a < 0 || b < 0 || !(o.Comps == [2]int{a, b} || o.Comps == [2]int{b, a}) {
-			continue
-		}
-		d := math.Hypot(math.Hypot(float64(o.Point[0]-p[0]), float64(o.Point[1]-p[1])), float64(o.Point[2]-p[2]))
-		if d < least {
-			best, least = i, d
-		}
-	}
-	return best
 }

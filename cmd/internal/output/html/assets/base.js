@@ -57,17 +57,21 @@ function toEdge(rings, x, y) {
   return best;
 }
 
-// A point well inside rings, for their label, and its distance to their edges.
+// A point well inside rings, for their label, its distance to their edges, and other points
+// where the label would do.
 function middle(rings) {
   const b = boxOf(rings);
   let best = { x: (b[0] + b[2]) / 2, y: (b[1] + b[3]) / 2, room: -1 };
-  const n = 14;
+  const n = 14, all = [];
   for (let i = 0; i <= n; i++) for (let j = 0; j <= n; j++) {
     const x = b[0] + ((b[2] - b[0]) * (i + 0.5)) / (n + 1), y = b[1] + ((b[3] - b[1]) * (j + 0.5)) / (n + 1);
     if (!inside(rings, x, y)) continue;
     const d = toEdge(rings, x, y);
+    all.push([x, y, d]);
     if (d > best.room + 1) best = { x, y, room: d };
   }
+  const other = all.filter((p) => p[2] > best.room * 0.25).sort((p, q) => q[2] - p[2] || p[0] - q[0] || p[1] - q[1]);
+  best.or = other.filter((p, i) => i % Math.ceil(other.length / 40) === 0);
   return best;
 }
 

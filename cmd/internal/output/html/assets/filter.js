@@ -1,8 +1,11 @@
-// Filters hold for the comments, the table of what is met, and the marks on drawings.
+// Filters hold for the comments, the tables of items, the marks on drawings, and the print.
 const filter = { unit: "", level: "", check: "", outcomes: new Set(["deficient", "not-shown", "exempt", "note"]) };
 
-function shown(it) {
-  if (!filter.outcomes.has(it.o)) return false;
+function shown(it) { return filter.outcomes.has(it.o) && within(it); }
+
+// within is the filter without the outcome. Rows of what is met have a part of the page of their
+// own: there the outcome decides over marks on drawings only.
+function within(it) {
   if (filter.check && it.ck !== filter.check) return false;
   if (filter.level !== "" && it.lv !== Number(filter.level)) return false;
   return !filter.unit || (it.u || []).includes(filter.unit);
@@ -14,7 +17,7 @@ function filterRows() {
   if (!rows) rows = [...document.querySelectorAll("[data-key][data-outcome]")].map((node) => ({ node, it: data.items[keyIndex.get(node.dataset.key)] }));
   let seenCount = 0;
   for (const r of rows) {
-    const on = !r.it || shown(r.it);
+    const on = !r.it || (r.it.o === "meets" ? within(r.it) : shown(r.it));
     r.node.hidden = !on;
     if (on && r.it) seenCount++;
   }
@@ -24,8 +27,9 @@ function filterRows() {
     d.hidden = n === 0;
     d.querySelector(".count").textContent = n;
   }
-  const h = document.querySelector(".notes-h");
+  const h = document.querySelector(".notes-part");
   if (h) h.hidden = !document.querySelector(".comment.note:not([hidden])");
+  byId("none-fits").hidden = !document.querySelector(".comment") || !!document.querySelector(".comment:not([hidden])");
   byId("shown").textContent = `${seenCount} of ${data.items.length} items shown`;
 }
 
@@ -43,23 +47,28 @@ function startFilter() {
   const f = byId("filters");
   f.addEventListener("change", readFilter);
   f.addEventListener("submit", (e) => e.preventDefault());
-  f.addEventListener("reset", () => setTimeout(() => {
-    for (const i of f.querySelectorAll("input[name=outcome]")) i.checked = true;
-    readFilter();
-  }));
-  // The table of what is met is its own place: marks of it are drawn only when asked for.
-  filter.outcomes.add("meets");
+  f.addEventListener("reset", () => setTimeout(readFilter));
   filterRows();
-  filter.outcomes.delete("meets");
-  byId("shown").textContent = `${data.items.filter(shown).length} of ${data.items.length} items shown`;
 }
 
 // lift takes away a filter that would hide an item that is asked for.
 function lift(it) {
   if (shown(it)) return;
   const f = byId("filters");
-  f.elements.unit.value = f.elements.level.value = f.elements.check.value = "";
+  if (!within(it)) f.elements.unit.value = f.elements.level.value = f.elements.check.value = "";
   const box = f.querySelector(`input[name=outcome][value="${CSS.escape(it.o)}"]`);
   if (box) box.checked = true;
   readFilter();
+}
+
+// filterWords says what the filter keeps back, in words; empty when nothing.
+function filterWords() {
+  const f = byId("filters"), out = [];
+  for (const name of ["unit", "level", "check"]) {
+    const sel = f.elements[name];
+    if (sel.value) out.push(`${sel.labels[0].firstChild.textContent.trim().toLowerCase()} ${sel.selectedOptions[0].textContent.trim()}`);
+  }
+  const kept = Object.keys(data.outcome).filter((o) => o !== "meets" && !filter.outcomes.has(o) && data.items.some((it) => it.o === o));
+  if (kept.length) out.push("without " + kept.map((o) => outcomeWord(o).toLowerCase()).join(", "));
+  return out;
 }

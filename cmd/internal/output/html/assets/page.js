@@ -98,7 +98,7 @@ function legend(host, d) {
   host.replaceChildren();
   for (const [cls, shape, word] of legends[d.legend] || []) {
     if (d.sheet && !planHas(d.sheet, word)) continue;
-    if (d.section && !sectionHas(d.section, cls)) continue;
+    if (d.section && !sectionHas(d.section, cls) && !(d.also && sectionHas(d.also.section, cls))) continue;
     const hatch = cls === "comp over" || cls === "gap" ? "over" : cls === "comp joined" ? "joined" : "";
     host.append(html("span", { class: "legend-item" }, swatch(cls, shape, hatch ? svg("path", { d: hatch === "over" ? "M2 14L14 2M10 14L22 2M18 14L28 4" : "M2 14L14 2M18 14L28 4", class: "h-" + hatch }) : null), word));
   }
@@ -111,7 +111,7 @@ function sectionHas(s, cls) {
     case "cut wood": return has((r) => isWood(r));
     case "cut cut-stop": return has((r, b) => isStop(r) && !b);
     case "cut cut-stop beyond": return has((r, b) => isStop(r) && b);
-    case "gap": return !!shortOfRoof(s);
+    case "gap": return gapsOf(s).length > 0;
     case "opening-box": return (s.op || []).some(([i]) => !isLong(data.openings[i]));
     case "proposed": return (s.ps || []).length > 0;
   }
@@ -136,54 +136,6 @@ function planHas(s, word) {
   return true;
 }
 
-// Printing: every drawing that has something to answer, each on a page, then the sheets of
-// the voids that have; what the filter hides is left out. They are made for the print and
-// taken away after it.
-const mostDrawings = 80, mostSheets = 60;
-function beforePrint() {
-  afterPrint();
-  for (const d of document.querySelectorAll("details:not(.ids)")) if (!d.open) { d.open = true; d.dataset.shut = ""; }
-  const host = html("div", { id: "print" });
-  document.querySelector("main").insertBefore(host, byId("met"));
-  const many = drawingMakers.size > mostDrawings;
-  const wanted = [...drawingMakers.values()].filter((m) => {
-    const whole = m.sheet || (m.section && (m.section.k === "long" || m.section.k === "cross"));
-    return asks(m, true) || (whole && !many);
-  });
-  for (const m of wanted.slice(0, mostDrawings)) printDrawing(host, m);
-  if (wanted.length > mostDrawings) host.append(html("p", { class: "left-out" }, `${wanted.length - mostDrawings} more drawings are left out of this print: filter by dwelling unit or level and print in parts.`));
-  const asked = data.voids.filter((v) => (v.i || []).some((i) => { const it = data.items[i]; return (it.o === "deficient" || it.o === "not-shown") && shown(it); }));
-  for (const v of asked.slice(0, mostSheets)) {
-    const s = voidSheet(v.id, true);
-    host.append(s);
-    s.drawPlan();
-  }
-  if (asked.length > mostSheets) host.append(html("p", { class: "left-out" }, `Sheets of ${asked.length - mostSheets} more spaces are left out of this print: filter by dwelling unit or level and print in parts.`));
-}
-
-function printDrawing(host, m) {
-  const d = m.make(), w = d.box[2] - d.box[0], h = d.box[3] - d.box[1];
-  const wide = w > h * 1.15, page = html("section", { class: "print-page " + (wide ? "wide" : "tall") }, html("h2", {}, d.title));
-  // Sizes in CSS pixels that fit A4 and Letter inside the margins.
-  const most = wide ? [925, 545] : [655, 800];
-  const k = Math.min(most[0] / w, most[1] / h);
-  const holder = html("div", { class: "print-drawing" });
-  page.append(holder);
-  host.append(page);
-  const st = new Stage(holder, { fixed: [Math.max(300, Math.round(w * k)), Math.max(200, Math.round(h * k))] });
-  st.show(d);
-  const leg = html("div", { class: "legend" });
-  page.append(leg);
-  legend(leg, d);
-  if (m.view) page.append(viewNote(m.view));
-}
-
-function afterPrint() {
-  const host = byId("print");
-  if (host) host.remove();
-  for (const d of document.querySelectorAll("details[data-shut]")) { d.open = false; delete d.dataset.shut; }
-}
-
 function start() {
   startFilter();
   document.addEventListener("click", (e) => {
@@ -192,6 +144,7 @@ function start() {
     else if (sheet) openVoid(sheet.dataset.voidSheet);
   });
   window.addEventListener("hashchange", fromHash);
+  byId("print-now").addEventListener("click", () => window.print());
   window.addEventListener("beforeprint", beforePrint);
   window.addEventListener("afterprint", afterPrint);
   if (byId("stage") && drawingMakers.size) {

@@ -67,23 +67,37 @@ function planGeometry(g, sheet, wallsLayer, stage, opt) {
   });
 }
 
+// barOf is the bar of an opening in plan, null for one that is drawn as a ring.
+function barOf(o) {
+  if (!o.al || o.k.startsWith("ring") || o.k === "hole") return null;
+  const l = o.w / 2, ux = o.al[0] / 1000, uy = o.al[1] / 1000;
+  return [o.p[0] - ux * l, o.p[1] - uy * l, o.p[0] + ux * l, o.p[1] + uy * l];
+}
+
 // An opening in plan: a bar as wide as it is clear, with a short stroke at either end.
 function openingPlan(o) {
   const g = svg("g", { class: "opening" }, svg("title", {}, `${o.id}: ${o.k}, ${o.s}`));
-  const [x, y] = o.p;
-  if (!o.al || o.k.startsWith("ring") || o.k === "hole") {
+  const [x, y] = o.p, bar = barOf(o);
+  if (!bar) {
     const r = Math.max(60, Math.min(o.w, o.h) / 2);
     g.append(svg("circle", { cx: x, cy: -y, r, class: "opening-ring" }));
     return g;
   }
   const l = o.w / 2, ux = o.al[0] / 1000, uy = o.al[1] / 1000, e = 110;
   const end = (s) => `M${x + s * ux * l - uy * e} ${-(y + s * uy * l + ux * e)}L${x + s * ux * l + uy * e} ${-(y + s * uy * l - ux * e)}`;
-  g.append(svg("path", { class: "opening-bar", d: `M${x - ux * l} ${-(y - uy * l)}L${x + ux * l} ${-(y + uy * l)}` }), svg("path", { class: "opening-end", d: end(-1) + end(1) }));
+  g.append(svg("path", { class: "opening-bar", d: `M${bar[0]} ${-bar[1]}L${bar[2]} ${-bar[3]}` }), svg("path", { class: "opening-end", d: end(-1) + end(1) }));
   return g;
 }
 
 function planLabels(ctx, sheet, wallsLayer, opt) {
   const px = ctx.px;
+  if (ctx.stage.opt.marks) data.items.forEach((it) => {
+    if (it.sh >= 0 && data.sheets[it.sh] === sheet && !it.q && shown(it) && (opt.only === undefined || (it.v || []).includes(opt.only))) ctx.mark(it.p[0], it.p[1], it);
+  });
+  const proposed = data.proposed.filter((p) => p.sh >= 0 && data.sheets[p.sh] === sheet);
+  for (const p of proposed) ctx.line(p.l);
+  for (const i of sheet.op || []) { const b = barOf(data.openings[i]); if (b) ctx.line(b); }
+  for (const i of sheet.st || []) { const b = boxOf([data.stops[i].p]); ctx.line([b[0], b[1], b[2], b[3]]); }
   gridNames(ctx);
   for (const i of sheet.c || []) {
     const c = data.comps[i], v = data.voids[c.v];
@@ -102,7 +116,7 @@ function planLabels(ctx, sheet, wallsLayer, opt) {
       else if (c.st === "joined") lines.push("joined: " + c.jn, "over " + c.lim);
       else if (c.lim) lines.push("limit " + c.lim);
     }
-    ctx.text(c.mid.x, c.mid.y, lines, { size: 12, cls: stateClass(c), first: "strong", always: true });
+    ctx.text(c.mid.x, c.mid.y, lines, { size: 12, cls: stateClass(c), first: "strong", always: true, or: c.mid.or, within: c.o });
   }
   if (wallsLayer) unitNames(ctx, sheet);
   for (const i of sheet.sv || []) {
@@ -115,18 +129,16 @@ function planLabels(ctx, sheet, wallsLayer, opt) {
   }
   if (px < 14) for (const i of sheet.op || []) {
     const o = data.openings[i];
-    ctx.text(o.p[0], o.p[1] - 14 * px, `${o.id}  ${o.s}`, { size: 10.5, cls: "opening-name" });
+    ctx.text(o.p[0], o.p[1] - 14 * px, `${o.id}  ${o.s}`, { size: 10.5, cls: "opening-name", or: [[o.p[0], o.p[1] + 14 * px], [o.p[0], o.p[1] - 28 * px], [o.p[0], o.p[1] + 28 * px]] });
   }
-  data.proposed.forEach((p) => {
-    if (p.sh < 0 || data.sheets[p.sh] !== sheet) return;
+  for (const p of proposed) {
     const up = Math.abs(p.l[3] - p.l[1]) > Math.abs(p.l[2] - p.l[0]), long = Math.hypot(p.l[2] - p.l[0], p.l[3] - p.l[1]) / px;
-    const t = up ? 0.62 : 0.5, off = up ? [-9 * px, 0] : [0, 9 * px];
-    if (long > 150) ctx.text(p.l[0] + t * (p.l[2] - p.l[0]) + off[0], p.l[1] + t * (p.l[3] - p.l[1]) + off[1], `proposed ${p.k} ${p.s}`, { size: 11, cls: "proposed-name", turn: up ? -90 : 0 });
-  });
+    if (long <= 150) continue;
+    const at = (t, side) => [p.l[0] + t * (p.l[2] - p.l[0]) - (up ? side * 9 * px : 0), p.l[1] + t * (p.l[3] - p.l[1]) + (up ? 0 : side * 9 * px)];
+    const or = [0.3, 0.7, 0.2, 0.8].flatMap((t) => [at(t, 1), at(t, -1)]);
+    ctx.text(...at(0.5, 1), `proposed ${p.k} ${p.s}`, { size: 11, cls: "proposed-name", turn: up ? -90 : 0, or: [at(0.5, -1), ...or] });
+  }
   lineNames(ctx, sheet);
-  if (ctx.stage.opt.marks) data.items.forEach((it) => {
-    if (it.sh >= 0 && data.sheets[it.sh] === sheet && !it.q && shown(it) && (opt.only === undefined || (it.v || []).includes(opt.only))) ctx.mark(it.p[0], it.p[1], it);
-  });
 }
 
 // onView is where a line crosses the middle of the view, for its name.

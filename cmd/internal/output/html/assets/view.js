@@ -26,7 +26,7 @@ function viewGeometry(g, v) {
     if (d.ribs && d.ribs.length) attic(group, c, d); else prism(group, d.k === "wall" ? slab(c, v) : c);
     g.append(group);
   }
-  for (const r of v.r || []) routeLine(g, r);
+  for (const r of v.r || []) routeLine(g, r, v);
 }
 
 // slab leaves out the studs that stand in a cavity, where it lies along the paper's axes.
@@ -71,7 +71,8 @@ function attic(g, c, d) {
 }
 
 // The points of a route: into the first void, through each opening, into the last.
-function routePoints(r) {
+function routePoints(r, v) {
+  if (r.c.length === 1 && r.c[0] >= 0 && v.l) return overLine(data.comps[r.c[0]], v.l);
   const pts = [];
   r.c.forEach((ci, k) => {
     const c = ci >= 0 ? data.comps[ci] : null;
@@ -89,15 +90,27 @@ function routePoints(r) {
   return pts;
 }
 
-function routeLine(g, r) {
-  const pts = routePoints(r);
+// overLine is the way within one void that lies over both units: from one side of the unit line
+// to the other.
+function overLine(c, l) {
+  const m = c.mid || (c.mid = middle(c.o)), z = c.pt ? c.pt[2] : (c.z[0] + c.z[1]) / 2;
+  const n = Math.hypot(l[2] - l[0], l[3] - l[1]) || 1, mid = [(l[0] + l[2]) / 2, (l[1] + l[3]) / 2];
+  const off = (p) => ((l[2] - l[0]) * (p[1] - l[1]) - (l[3] - l[1]) * (p[0] - l[0])) / n;
+  const best = (sign) => (m.or || []).filter((p) => sign * off(p) > 1000).sort((a, b) => Math.hypot(a[0] - mid[0], a[1] - mid[1]) - Math.hypot(b[0] - mid[0], b[1] - mid[1]))[0];
+  const a = best(1), b = best(-1);
+  if (!a || !b) return [{ p: [m.x, m.y, z], c }];
+  return [{ p: [a[0], a[1], z], c }, { p: [b[0], b[1], z], c, same: true }];
+}
+
+function routeLine(g, r, v) {
+  const pts = routePoints(r, v);
   if (pts.length < 2) return;
   g.append(svg("path", { class: "route-under", d: "M" + pts.map((q) => at3(q.p)).join("L") }), svg("path", { class: "route", d: "M" + pts.map((q) => at3(q.p)).join("L") }));
 }
 
 function viewLabels(ctx, v) {
   const px = ctx.px, told = new Set();
-  for (const r of v.r || []) routeLabels(ctx, r, told);
+  for (const r of v.r || []) routeLabels(ctx, r, told, v);
   for (const i of v.c) {
     const c = data.comps[i], d = data.voids[c.v];
     if (d.k === "wall" || told.has(c)) continue;
@@ -111,8 +124,8 @@ function viewLabels(ctx, v) {
 const voidWords = (c) => [`${data.voids[c.v].kw} ${c.id}`, (c.u || []).map(unitName).join(", ")];
 
 // routeLabels numbers the openings that a fire passes; those that fall together share a sign.
-function routeLabels(ctx, r, told) {
-  const px = ctx.px, pts = routePoints(r), stops = [];
+function routeLabels(ctx, r, told, v) {
+  const px = ctx.px, pts = routePoints(r, v), stops = [];
   pts.forEach((s, k) => {
     const q = seen(s.p[0], s.p[1], s.p[2]);
     if (s.o) {
@@ -122,14 +135,14 @@ function routeLabels(ctx, r, told) {
     }
     if (s.c) told.add(s.c);
     if (k === 0) {
-      ctx.top.append(svg("path", { class: "route-end", d: `M${q[0]} ${-q[1] - 9 * px}L${q[0] + 8 * px} ${-q[1] + 6 * px}H${q[0] - 8 * px}Z` }));
+      ctx.top.append(svg("path", { class: "route-end", d: `M${q[0] - 6 * px} ${-q[1]}a${6 * px} ${6 * px} 0 1 0 ${12 * px} 0a${6 * px} ${6 * px} 0 1 0 ${-12 * px} 0Z` }));
       ctx.text(q[0], q[1] - 30 * px, ["fire starts in", ...voidWords(s.c)], { size: 11.5, cls: "route-word", always: true });
       return;
     }
     const w = pts[k - 1], f = seen(w.p[0], w.p[1], w.p[2]), a = Math.atan2(q[1] - f[1], q[0] - f[0]);
     const tip = (d, e) => `${q[0] + d * px * Math.cos(a) - e * px * Math.sin(a)} ${-(q[1] + d * px * Math.sin(a) + e * px * Math.cos(a))}`;
     ctx.top.append(svg("path", { class: "route-end", d: `M${tip(9, 0)}L${tip(-8, 7)}L${tip(-8, -7)}Z` }));
-    ctx.text(q[0], q[1] + 32 * px, ["and gets into", ...voidWords(s.c)], { size: 11.5, cls: "route-word", always: true });
+    ctx.text(q[0], q[1] + 32 * px, s.same ? ["and is over the other unit:", "nothing stands between"] : ["and gets into", ...voidWords(s.c)], { size: 11.5, cls: "route-word", always: true });
   });
   for (const t of stops) {
     const word = t.n.join(", "), w = (9 + 4.5 * (word.length - 1)) * px, [x, y] = t.q;
