@@ -24,6 +24,12 @@ func openFixture(t testing.TB, h ifctest.House, d ifctest.Disguise) (*ifctest.Mo
 	if err != nil {
 		t.Fatal(err)
 	}
+	return m, openModel(t, m, d)
+}
+
+// openModel writes a built model and reads it back.
+func openModel(t testing.TB, m *ifctest.Model, d ifctest.Disguise) *model.Building {
+	t.Helper()
 	files := []*source.File{}
 	for i, x := range []*ifctest.Model{m, m.Services} {
 		if x == nil {
@@ -39,7 +45,7 @@ func openFixture(t testing.TB, h ifctest.House, d ifctest.Disguise) (*ifctest.Mo
 	if err != nil {
 		t.Fatal(err)
 	}
-	return m, mb
+	return mb
 }
 
 func recogniseModel(t testing.TB, m *model.Building) *recognise.Building {

@@ -39,6 +39,10 @@ func (r *reader) isStudLike(p *piece) bool {
 	switch h.first() {
 	case "stair", "service", "chimney", "seal", "draftstop", "fireblock", "insulation", "sprinkler":
 		return false
+	case "finish": // a narrow board: at the end of a wall, or beside an opening
+		if p.size[2] < 0.033 {
+			return false
+		}
 	case "joist", "rim", "beam", "plate", "rafter":
 		if p.size[0] < 3*p.size[1] { // a short end of a level member on its side
 			return false
@@ -340,9 +344,11 @@ func (r *reader) finishRow(i int, w *row) {
 		}
 	}
 	sort.Ints(w.leaf.elems)
+	// One stick of steel or masonry among wood studs leaves the wall combustible.
+	w.leaf.combustible = len(w.studs) == 0
 	for _, p := range w.studs {
-		if c, ok := r.materialClass(r.element(p)); ok && !c.Combustible {
-			w.leaf.combustible = false
+		if c, ok := r.materialClass(r.element(p)); !ok || c.Combustible {
+			w.leaf.combustible = true
 		}
 	}
 	r.leaves = append(r.leaves, w.leaf)

@@ -49,6 +49,7 @@ const (
 	classSoffit                  // between a dropped ceiling and the one above it
 	classBand                    // inside the band of a line: nominally closed
 	classWall                    // wall cavity
+	classSlot                    // in an attic, between the two lines of a double wall below it
 )
 
 // node is a free interval within one zone.

@@ -242,7 +242,7 @@ func (h *horizontal) separationLines(st *strip, sheets []sheet, used map[int]boo
 			double = true
 		}
 		if h.level.kind == KindAttic && len(stops) > 0 && !st.above {
-			double = bothSides(len(stops), func(i int) float64 { return (stops[i].t0 + stops[i].t1) / 2 }, (gap.Lo+gap.Hi)/2)
+			double = bothSides(len(stops), func(i int) Span { return Span{stops[i].t0, stops[i].t1} }, gap)
 		} else if h.level.kind == KindAttic && !st.above {
 			double = false
 		}
@@ -286,12 +286,16 @@ func (h *horizontal) separationLines(st *strip, sheets []sheet, used map[int]boo
 	return out
 }
 
-func bothSides(n int, at func(int) float64, mid float64) bool {
+// bothSides reports whether stops stand on both sides of a gap; one in the gap is on neither.
+func bothSides(n int, at func(int) Span, gap Span) bool {
 	lo, hi := false, false
 	for i := 0; i < n; i++ {
-		if at(i) < mid {
+		x, mid := at(i), (gap.Lo+gap.Hi)/2
+		switch {
+		case x.Lo >= gap.Lo-0.005 && x.Hi <= gap.Hi+0.005:
+		case x.Hi < mid+0.002:
 			lo = true
-		} else {
+		case x.Lo > mid-0.002:
 			hi = true
 		}
 	}

@@ -31,6 +31,7 @@ func (h *horizontal) openings(list []*compCells) {
 		}
 		return nil
 	}
+	slots := h.newSlots()
 	endOf := func(i int32, mid geom.Vec2, z float64) (end, bool) {
 		n := &h.nodes[i]
 		if c := comp(i); c != nil {
@@ -40,10 +41,16 @@ func (h *horizontal) openings(list []*compCells) {
 			p := h.f.out(mid)
 			return end{wall: int(n.ref), at: geom.Vec3{X: p.X, Y: p.Y, Z: z}}, true
 		}
+		if n.class == classSlot {
+			if c := slots.compartment(i); c != nil {
+				return end{comp: c, wall: -1}, true
+			}
+		}
 		return end{}, false
 	}
 	h.bandOpenings(endOf)
 	h.junctions(endOf)
+	slots.levels()
 	h.openLines()
 }
 

@@ -180,7 +180,7 @@ func (s *solver) finish() {
 		o := &s.found[i]
 		var pocket bool
 		o.A, pocket = s.resolve(o.a)
-		if pocket && o.Kind == OpenPlate {
+		if pocket && (o.Kind == OpenPlate || o.Kind == OpenLevel) {
 			o.A = nil // only a pocket above the closure is open to the void
 		}
 		o.B, _ = s.resolve(o.b)

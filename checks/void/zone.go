@@ -250,8 +250,11 @@ func (h *horizontal) zonesOf(i int32, st *strip, t float64, lines []int) []zone 
 		return out
 	}
 	p := h.f.out(geom.Vec2{X: c.cu, Y: c.cv})
-	if st != nil && h.behindLine(st, p, lines) {
-		z.class, z.ref = classWall, int32(st.wall)
+	if w := h.behindLine(st, p, lines); w >= 0 {
+		z.class, z.ref = classWall, int32(w)
+		if h.level.kind == KindAttic {
+			z.class = classSlot
+		}
 		return append(out, z)
 	}
 	for _, k := range lines {
@@ -300,26 +303,6 @@ func (h *horizontal) zonesInAtticWall(c *cell, st *strip, lines []int) []zone {
 		}
 	}
 	return []zone{z}
-}
-
-// behindLine reports whether a place over a double wall lies between one of its lines and
-// the gap: it is part of the wall's cavity.
-func (h *horizontal) behindLine(st *strip, p geom.Vec2, lines []int) bool {
-	for _, k := range lines {
-		b := h.lines[k]
-		if b.Wall != st.wall || b.Side == 0 {
-			continue
-		}
-		s, t := b.local(p)
-		if s < b.s0 || s > b.s1 {
-			continue
-		}
-		mid := (st.w.Gaps[0].Lo + st.w.Gaps[0].Hi) / 2
-		if b.Side < 0 && t > b.t1 && t < mid || b.Side > 0 && t < b.t0 && t > mid {
-			return true
-		}
-	}
-	return false
 }
 
 // topOver returns the lowest top membrane over a cell. Over a unit separation the deck may
