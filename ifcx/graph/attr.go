@@ -125,29 +125,104 @@ func (g *Graph) Attr(id ID, name string) Value {
 	return Value{}
 }
 
+// plainAttr returns the text of an attribute of a plain instance, "" when it has none; ok is
+// false when the instance must be read by attrs.
+func (g *Graph) plainAttr(id ID, name string) (text string, ok bool) {
+	p, found := g.pos.find(id)
+	if !found {
+		return "", false
+	}
+	rec := g.record(p)
+	if rec == "" {
+		return "", false
+	}
+	if i := g.in.Kinds[g.in.Kind[p]].Index(name); i >= 0 {
+		return field(rec, i), true
+	}
+	return "", true
+}
+
 // Str returns a text attribute, "" when it is none; typed values are unwrapped.
-func (g *Graph) Str(id ID, name string) string { return g.Attr(id, name).AsString() }
+func (g *Graph) Str(id ID, name string) string {
+	if text, ok := g.plainAttr(id, name); ok {
+		return textOf(text)
+	}
+	return g.Attr(id, name).AsString()
+}
 
 // Float returns a number in the file's units, and whether there is one; typed values are unwrapped.
-func (g *Graph) Float(id ID, name string) (float64, bool) { return g.Attr(id, name).AsFloat() }
+func (g *Graph) Float(id ID, name string) (float64, bool) {
+	if text, ok := g.plainAttr(id, name); ok {
+		return floatOf(text)
+	}
+	return g.Attr(id, name).AsFloat()
+}
 
 // Int returns a whole number, and whether there is one.
-func (g *Graph) Int(id ID, name string) (int, bool) { return g.Attr(id, name).AsInt() }
+func (g *Graph) Int(id ID, name string) (int, bool) {
+	f, ok := g.Float(id, name)
+	return whole(f, ok)
+}
 
 // Bool returns a boolean; known is false when it is unknown (.U.) or not given.
-func (g *Graph) Bool(id ID, name string) (value, known bool) { return g.Attr(id, name).AsBool() }
+func (g *Graph) Bool(id ID, name string) (value, known bool) { return truth(g.Enum(id, name)) }
 
 // Enum returns an enumeration item ("FLOOR"), "" when it is none.
-func (g *Graph) Enum(id ID, name string) string { return g.Attr(id, name).AsEnum() }
+func (g *Graph) Enum(id ID, name string) string {
+	if text, ok := g.plainAttr(id, name); ok {
+		return enumOf(text)
+	}
+	return g.Attr(id, name).AsEnum()
+}
 
 // Ref returns the instance that the attribute names, 0 when there is none.
-func (g *Graph) Ref(id ID, name string) ID { return g.Attr(id, name).AsRef() }
+func (g *Graph) Ref(id ID, name string) ID {
+	if text, ok := g.plainAttr(id, name); ok {
+		return refOf(text)
+	}
+	return g.Attr(id, name).AsRef()
+}
 
 // Refs returns every instance that the attribute names, in lists of any depth, in order.
-func (g *Graph) Refs(id ID, name string) []ID { return g.Attr(id, name).Refs() }
+func (g *Graph) Refs(id ID, name string) []ID { return g.AppendRefs(nil, id, name) }
+
+// AppendRefs is Refs into a slice that is there already.
+func (g *Graph) AppendRefs(to []ID, id ID, name string) []ID {
+	if text, ok := g.plainAttr(id, name); ok {
+		return appendRefsOf(to, text)
+	}
+	if v := g.Attr(id, name); v.Kind == Ref {
+		return append(to, v.Ref)
+	} else if v.Kind == List || v.Kind == Typed {
+		return appendRefs(to, v)
+	}
+	return to
+}
 
 // List returns the members of a list attribute, nil when it is none.
 func (g *Graph) List(id ID, name string) []Value { return g.Attr(id, name).Items() }
 
 // Floats returns a flat list of numbers, and whether the attribute is one.
-func (g *Graph) Floats(id ID, name string) ([]float64, bool) { return g.Attr(id, name).Floats() }
+func (g *Graph) Floats(id ID, name string) ([]float64, bool) {
+	if text, ok := g.plainAttr(id, name); ok {
+		l, ok := appendFloatsOf(make([]float64, 0, 3), text)
+		if !ok {
+			return nil, false
+		}
+		return l, true
+	}
+	return g.Attr(id, name).Floats()
+}
+
+// Triple is Floats for a point or direction, without a slice: n is how many numbers there
+// are, at most three of them in x; false when the attribute is no flat list of numbers.
+func (g *Graph) Triple(id ID, name string) (x [3]float64, n int, ok bool) {
+	text, plain := g.plainAttr(id, name)
+	if !plain {
+		l, ok := g.Attr(id, name).Floats()
+		return x, copy(x[:], l) + max(0, len(l)-3), ok
+	}
+	var room [8]float64
+	l, ok := appendFloatsOf(room[:0], text)
+	return x, copy(x[:], l) + max(0, len(l)-3), ok
+}

@@ -68,6 +68,7 @@ type Graph struct {
 	Log    *source.Log
 
 	reader Reader
+	plain  PlainReader // reader when it is one, else nil
 	in     Instances
 	pos    positions
 	double map[int]bool // positions that repeat an earlier instance's number
@@ -92,6 +93,7 @@ type parsed struct {
 func New(f *source.File, s *express.Schema, h Header, log *source.Log, r Reader, in Instances) *Graph {
 	g := &Graph{File: f, Schema: s, Header: h, Log: log, reader: r, in: in,
 		told: map[fact]bool{}, byType: map[typeKey]func() []ID{}, inverses: map[inverseKey]func() map[ID][]ID{}}
+	g.plain, _ = r.(PlainReader)
 	var doubles []int
 	g.pos, doubles = newPositions(in.IDs)
 	g.order = in.IDs

@@ -48,7 +48,10 @@ func (v Value) AsFloat() (float64, bool) {
 
 // AsInt returns a whole number, also when it is written as a real.
 func (v Value) AsInt() (int, bool) {
-	f, ok := v.AsFloat()
+	return whole(v.AsFloat())
+}
+
+func whole(f float64, ok bool) (int, bool) {
 	if !ok || f != math.Trunc(f) || math.Abs(f) > 1<<53 {
 		return 0, false
 	}
@@ -73,7 +76,11 @@ func (v Value) AsEnum() string {
 
 // AsBool returns a boolean; known is false for unknown (.U.) and for everything else.
 func (v Value) AsBool() (value, known bool) {
-	switch v.AsEnum() {
+	return truth(v.AsEnum())
+}
+
+func truth(item string) (value, known bool) {
+	switch item {
 	case "T":
 		return true, true
 	case "F":

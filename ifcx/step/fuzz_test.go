@@ -3,6 +3,7 @@ package step
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -41,10 +42,15 @@ func FuzzRead(f *testing.F) {
 			return
 		}
 		g.Verify()
+		known := len(log.All())
 		for _, id := range g.All() {
 			for _, v := range g.Attrs(id) {
 				sound(t, g, v)
 			}
+			sameReadings(t, g, id)
+		}
+		if all := log.All(); len(all) > known {
+			t.Errorf("an instance taken for plain is not: %v", all)
 		}
 		for _, p := range log.All() {
 			if p.Text == "" || p.Code == "" || p.File != "f.ifc" {
@@ -52,6 +58,31 @@ func FuzzRead(f *testing.F) {
 			}
 		}
 	})
+}
+
+// sameReadings compares what is read straight from the text of an instance with its values.
+func sameReadings(t *testing.T, g *graph.Graph, id graph.ID) {
+	t.Helper()
+	vals := g.Attrs(id)
+	for i, a := range g.Entity(id).Attrs {
+		if i >= len(vals) || g.Entity(id).Index(a.Name) != i {
+			continue
+		}
+		v := vals[i]
+		f, isFloat := g.Float(id, a.Name)
+		wantF, wantFloat := v.AsFloat()
+		l, isList := g.Floats(id, a.Name)
+		wantL, wantList := v.Floats()
+		b, known := g.Bool(id, a.Name)
+		wantB, wantKnown := v.AsBool()
+		n, isInt := g.Int(id, a.Name)
+		wantN, wantInt := v.AsInt()
+		if g.Str(id, a.Name) != v.AsString() || g.Enum(id, a.Name) != v.AsEnum() || g.Ref(id, a.Name) != v.AsRef() ||
+			isFloat != wantFloat || isFloat && f != wantF || isList != wantList || !slices.Equal(l, wantL) ||
+			!slices.Equal(g.Refs(id, a.Name), v.Refs()) || b != wantB || known != wantKnown || n != wantN || isInt != wantInt {
+			t.Fatalf("%s.%s of #%d reads otherwise from the text than from its value %+v: %v", g.Type(id), a.Name, id, v, g.Str(id, a.Name))
+		}
+	}
 }
 
 func sound(t *testing.T, g *graph.Graph, v graph.Value) {

@@ -40,6 +40,7 @@ func Read(f *source.File, log *source.Log) (*graph.Graph, error) {
 	}
 	in := graph.Instances{IDs: s.ids, Kind: s.kind, Kinds: r.resolve(s)}
 	r.in = in
+	r.findOdd(s)
 	for _, x := range s.faults {
 		p := source.Problem{Severity: x.severity, File: f.Name, Code: x.code, Text: x.text, Fix: x.fix}
 		p.Line, p.Col = f.Position(int64(x.off))
@@ -48,7 +49,9 @@ func Read(f *source.File, log *source.Log) (*graph.Graph, error) {
 		}
 		log.Add(p)
 	}
-	return graph.New(f, r.schema, h, log, r, in), nil
+	g := graph.New(f, r.schema, h, log, r, in)
+	r.findDangling(s, g.Has)
+	return g, nil
 }
 
 // refuse names the kinds of file that are no STEP at all.
@@ -78,7 +81,8 @@ func newScanner(d []byte) *scanner {
 		s.faults = append(s.faults, fault{off: s.pos, code: "junk", text: fmt.Sprintf("%d bytes before ISO-10303-21; are passed over", k-s.pos)})
 		s.pos = k
 	}
-	n := len(d) / 64 // most instances are longer
+	s.defined, s.refd = make([]uint64, len(d)/128+16), make([]uint64, len(d)/128+16)
+	n := len(d)/64 + 16 // most instances are longer
 	s.ids, s.off, s.kind = make([]graph.ID, 0, n), make([]uint32, 0, n), make([]uint16, 0, n)
 	return s
 }
@@ -117,6 +121,7 @@ type reader struct {
 	schema *express.Schema
 	off    []uint32
 	in     graph.Instances
+	odd    odds
 	latin  sync.Once
 }
 

@@ -50,6 +50,13 @@ func load(t *testing.T, dir, name string) (g *graph.Graph, problems []string) {
 		return nil, []string{err.Error()}
 	}
 	g.Verify()
+	known := len(log.All())
+	for _, id := range g.All() {
+		sameReadings(t, g, id)
+	}
+	if all := log.All(); len(all) > known {
+		t.Errorf("%s: an instance taken for plain is not: %v", name, all)
+	}
 	for _, p := range log.All() {
 		problems = append(problems, p.String())
 	}

@@ -23,6 +23,14 @@ type scanner struct {
 	names []string // by kind: as written, in upper case; "(A B)" for complex instances
 	byRaw map[string]uint16
 
+	// What the plain reading learns; see plain.go.
+	bySlot  [slots]uint16 // 1 + kind, by a hash of the name
+	arities []arity       // by kind, of plain records
+	defined []uint64      // a bit for every instance number up to 64 times their length
+	refd    []uint64      // a bit for every number that a plain record refers to
+	wild    bool          // a plain record refers to a number beyond
+	odd     []uint32      // positions of instances that are not plain
+
 	headers  []int // offsets of header records: FILE_SCHEMA(...);
 	sections []section
 	ended    bool // END-ISO-10303-21 was seen
@@ -56,6 +64,10 @@ func (s *scanner) run() error {
 		}
 		switch c := s.data[s.pos]; {
 		case c == '#':
+			at := s.pos
+			if s.plain(); s.pos > at {
+				continue
+			}
 			if err := s.instance(); err != nil {
 				return err
 			}
@@ -120,9 +132,8 @@ func (s *scanner) instance() error {
 			return err
 		}
 	}
-	s.ids = append(s.ids, graph.ID(id))
-	s.off = append(s.off, uint32(start))
-	s.kind = append(s.kind, k)
+	s.odd = append(s.odd, uint32(len(s.ids)))
+	s.add(id, start, k)
 	s.pos = end
 	return nil
 }
@@ -137,6 +148,7 @@ func (s *scanner) newKind(word []byte) (uint16, error) {
 		}
 		k = uint16(len(s.names))
 		s.names = append(s.names, upper)
+		s.arities = append(s.arities, arity{least: math.MaxUint16})
 		s.byRaw[upper] = k
 	}
 	if len(s.byRaw) < 4*maxKinds {
