@@ -28,6 +28,8 @@ type Options struct {
 	// Log receives the problems found in the files; nil makes a new one. It is also the
 	// building's Log.
 	Log *source.Log
+
+	outline bool
 }
 
 // Progress is a step of opening files.
@@ -62,6 +64,15 @@ func Open(ctx context.Context, paths []string, opt Options) (*model.Building, er
 	return OpenFiles(ctx, files, opt)
 }
 
+// Outline is Open for a look at what is in the files: the building has its files, storeys,
+// spaces and zones, and its elements are counted (model.Building.Groups, ElementsIn) and not
+// made. Nothing is placed and no geometry read, so it takes little more than the index. Files
+// of a syntax without an index (IFC5) are read as Open does.
+func Outline(ctx context.Context, paths []string, opt Options) (*model.Building, error) {
+	opt.outline = true
+	return Open(ctx, paths, opt)
+}
+
 // OpenFiles is Open for files that are already in memory.
 func OpenFiles(ctx context.Context, files []*source.File, opt Options) (*model.Building, error) {
 	if len(files) == 0 {
@@ -73,10 +84,13 @@ func OpenFiles(ctx context.Context, files []*source.File, opt Options) (*model.B
 	o := opener{opt: opt, total: len(files)}
 	groups := grouped(files)
 	contents := make([][]model.Content, len(groups))
-	err := o.each(ctx, "read", len(groups), func(i int) (string, error) {
-		c, err := o.read(groups[i])
-		contents[i] = c
-		return groups[i][0].Name, err
+	names := make([]string, len(groups))
+	for i, g := range groups {
+		names[i] = g[0].Name
+	}
+	err := o.each(ctx, "read", names, func(i int) (err error) {
+		contents[i], err = o.read(groups[i])
+		return err
 	})
 	if err != nil {
 		return nil, err
@@ -103,10 +117,9 @@ func (o *opener) step(stage, file string, done int) {
 // load reads the bytes of every path; a zip gives one file per model in it.
 func (o *opener) load(ctx context.Context, paths []string) ([]*source.File, error) {
 	loaded := make([][]*source.File, len(paths))
-	err := o.each(ctx, "load", len(paths), func(i int) (string, error) {
-		l, err := source.Load(paths[i])
-		loaded[i] = l
-		return paths[i], err
+	err := o.each(ctx, "load", paths, func(i int) (err error) {
+		loaded[i], err = source.Load(paths[i])
+		return err
 	})
 	if err != nil {
 		return nil, err
@@ -156,11 +169,15 @@ func (o *opener) read(files []*source.File) ([]model.Content, error) {
 	if err != nil {
 		return nil, err
 	}
+	if o.opt.outline {
+		return []model.Content{model.OutlineOf(g)}, nil
+	}
 	return []model.Content{model.FromGraph(g)}, nil
 }
 
-// each runs one job per index on a few goroutines and joins all errors in index order.
-func (o *opener) each(ctx context.Context, stage string, n int, job func(int) (string, error)) error {
+// each runs one job for every name on a few goroutines and joins all errors in order.
+func (o *opener) each(ctx context.Context, stage string, names []string, job func(int) error) error {
+	n := len(names)
 	workers := o.opt.Workers
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
@@ -172,13 +189,15 @@ func (o *opener) each(ctx context.Context, stage string, n int, job func(int) (s
 	for range min(workers, n) {
 		wg.Go(func() {
 			for i := range jobs {
-				name, err := job(i)
-				errs[i] = err
+				errs[i] = source.Guard(func() error { return job(i) })
+				if errors.Is(errs[i], source.ErrGone) {
+					errs[i] = fmt.Errorf("%s: %w", names[i], errs[i])
+				}
 				o.mu.Lock()
 				done++
 				k := done
 				o.mu.Unlock()
-				o.step(stage, name, k)
+				o.step(stage, names[i], k)
 			}
 		})
 	}

@@ -81,6 +81,7 @@ type Graph struct {
 	told     map[fact]bool // what has been logged already
 	byType   map[typeKey]func() []ID
 	inverses map[inverseKey]func() map[ID][]ID
+	counts   func() []Count
 }
 
 type parsed struct {
@@ -93,6 +94,7 @@ type parsed struct {
 func New(f *source.File, s *express.Schema, h Header, log *source.Log, r Reader, in Instances) *Graph {
 	g := &Graph{File: f, Schema: s, Header: h, Log: log, reader: r, in: in,
 		told: map[fact]bool{}, byType: map[typeKey]func() []ID{}, inverses: map[inverseKey]func() map[ID][]ID{}}
+	g.counts = sync.OnceValue(g.count)
 	g.plain, _ = r.(PlainReader)
 	var doubles []int
 	g.pos, doubles = newPositions(in.IDs)
@@ -134,6 +136,22 @@ func (g *Graph) All() []ID { return g.order }
 func (g *Graph) Has(id ID) bool {
 	_, ok := g.pos.find(id)
 	return ok
+}
+
+// Places returns how many places the instances have, those of doubles included.
+func (g *Graph) Places() int { return len(g.in.IDs) }
+
+// Find returns the place of an instance in file order, from 0.
+func (g *Graph) Find(id ID) (place int, ok bool) { return g.pos.find(id) }
+
+// At returns the instance at a place.
+func (g *Graph) At(place int) ID { return g.in.IDs[place] }
+
+// Readable reports whether there is such an instance and it is not so damaged that it has no
+// attributes (which has been logged).
+func (g *Graph) Readable(id ID) bool {
+	p, ok := g.pos.find(id)
+	return ok && (g.plain != nil && !g.plain.Odd(p) || g.attrs(p) != nil)
 }
 
 // Entity returns the entity type of an instance, nil when there is no such instance. A type
@@ -205,14 +223,40 @@ func (g *Graph) collect(k typeKey) []ID {
 	return slices.Clip(r)
 }
 
+// Walk calls f for every instance whose entity is wanted, in file order.
+func (g *Graph) Walk(want func(*express.Entity) bool, f func(ID, *express.Entity)) {
+	wanted := make([]bool, len(g.in.Kinds))
+	for i, e := range g.in.Kinds {
+		wanted[i] = want(e)
+	}
+	for p, kind := range g.in.Kind {
+		if wanted[kind] && !g.double[p] {
+			f(g.in.IDs[p], g.in.Kinds[kind])
+		}
+	}
+}
+
+// CountOf returns how many instances have a wanted entity.
+func (g *Graph) CountOf(want func(*express.Entity) bool) int {
+	n := 0
+	for _, c := range g.Counts() {
+		if want(c.Entity) {
+			n += c.N
+		}
+	}
+	return n
+}
+
 // Count is how often an entity occurs.
 type Count struct {
 	Entity *express.Entity
 	N      int
 }
 
-// Counts returns the entities that occur, by name.
-func (g *Graph) Counts() []Count {
+// Counts returns the entities that occur, by name; do not change it.
+func (g *Graph) Counts() []Count { return g.counts() }
+
+func (g *Graph) count() []Count {
 	r := make([]Count, len(g.in.Kinds))
 	for i, e := range g.in.Kinds {
 		r[i].Entity = e

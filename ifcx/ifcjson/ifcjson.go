@@ -67,7 +67,7 @@ type layerFile struct {
 
 func newLayerFile(d *document) *layerFile {
 	f := &layerFile{mats: map[string]model.PropSets{}}
-	f.File = &model.File{Name: d.file.Name, SHA256: d.file.SHA256, Schema: "IFC5", Tool: d.tool, Entities: len(d.nodes), LengthUnitM: 1, LengthUnit: "metre"}
+	f.File = &model.File{Name: d.file.Name, SHA256: d.file.SHA256(), Schema: "IFC5", Tool: d.tool, Entities: len(d.nodes), LengthUnitM: 1, LengthUnit: "metre"}
 	f.SetMaterialProps(func() map[string]model.PropSets { return f.mats })
 	return f
 }

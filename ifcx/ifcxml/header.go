@@ -120,7 +120,7 @@ func decoded(f *source.File, log *source.Log) (*source.File, error) {
 	if from == nil {
 		from = charmap.Windows1252
 		log.Add(source.Problem{File: f.Name, Code: "not-utf8", Text: "text holds bytes that are not UTF-8; they are read as Windows-1252 and may come out wrong", Fix: "export the file again"})
-		return &source.File{Name: f.Name, Kind: f.Kind, SHA256: f.SHA256, Data: mend(d)}, nil
+		return &source.File{Name: f.Name, Kind: f.Kind, Original: f.Original, Data: mend(d)}, nil
 	}
 	out, err := from.NewDecoder().Bytes(d)
 	if err != nil && bytes.Contains(d[:4], []byte{0}) { // UTF-16 without its mark
@@ -133,7 +133,7 @@ func decoded(f *source.File, log *source.Log) (*source.File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: the text cannot be decoded (%v); save the file as UTF-8", f.Name, err)
 	}
-	return &source.File{Name: f.Name, Kind: f.Kind, SHA256: f.SHA256, Data: out}, nil
+	return &source.File{Name: f.Name, Kind: f.Kind, Original: f.Original, Data: out}, nil
 }
 
 // mend keeps what is UTF-8 and reads every other byte as Windows-1252.

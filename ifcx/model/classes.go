@@ -12,7 +12,7 @@ func (c *content) classifications(ids ...graph.ID) []Classification {
 	var out []Classification
 	seen := map[Classification]bool{}
 	for _, id := range ids {
-		for _, ref := range c.rel.classes[id] {
+		for _, ref := range c.rel.classes().of(id) {
 			k, ok := c.classification(ref)
 			if ok && !seen[k] {
 				seen[k] = true
@@ -64,7 +64,7 @@ func (c *content) classification(id graph.ID) (Classification, bool) {
 // groupNames lists the groups and systems of an object, sorted.
 func (c *content) groupNames(id graph.ID) []string {
 	var out []string
-	for _, g := range c.rel.groups[id] {
+	for _, g := range c.rel.groups().of(id) {
 		r := c.v.row(g)
 		n := r.str("Name")
 		if n == "" {

@@ -24,7 +24,8 @@ type Content interface {
 }
 
 // Part is what one Content contributes before federation: one file, or the layers of a
-// composed model. Lists are ordered by GlobalId.
+// composed model. Lists are ordered by GlobalId. That of an outline has no elements, openings
+// and grids but counts them.
 type Part struct {
 	Files    []*File
 	Project  string
@@ -34,6 +35,9 @@ type Part struct {
 	Elements []*Element
 	Openings []*Opening
 	Grids    []*Grid
+
+	groups []Group
+	guids  *guids
 }
 
 // FarAway is the distance in metres from its own origin beyond which a model is moved to a
@@ -47,7 +51,6 @@ type content struct {
 	rel     *relations
 	builder *shape.Builder
 	origin  geom.Vec3
-	defs    func() map[graph.ID][]graph.ID
 	part    *Part
 	byID    map[graph.ID]*Element
 	storeys map[graph.ID]*Storey
@@ -56,12 +59,17 @@ type content struct {
 
 // FromGraph prepares a file that is an instance graph (STEP or ifcXML).
 func FromGraph(g *graph.Graph) Content {
+	c := newContent(g)
+	c.file.SHA256 = g.File.SHA256()
+	return c
+}
+
+func newContent(g *graph.Graph) *content {
 	v := &view{g: g}
 	v.units = v.readUnits()
 	c := &content{v: v, rel: readRelations(v), builder: shape.New(g, g.Log)}
-	c.defs = sync.OnceValue(c.readDefs)
 	l := v.units.length()
-	c.file = &File{Name: g.File.Name, SHA256: g.File.SHA256, Schema: g.Schema.Name, Tool: v.tool(), Entities: g.Len(),
+	c.file = &File{Name: g.File.Name, Schema: g.Schema.Name, Tool: v.tool(), Entities: g.Len(),
 		LengthUnitM: l.factor, LengthUnit: l.name, Graph: g, Map: v.mapConversion()}
 	c.file.matProps = sync.OnceValue(c.readMaterialProps)
 	return c
@@ -218,14 +226,7 @@ func (c *content) guarded(id graph.ID, compute func() *shape.Body) (b *shape.Bod
 
 // Build implements Content.
 func (c *content) Build(origin geom.Vec3) *Part {
-	c.origin = origin
-	c.byID, c.storeys, c.supers = map[graph.ID]*Element{}, map[graph.ID]*Storey{}, map[*express.Entity][]string{}
-	c.part = &Part{Files: []*File{c.file}}
-	if all := c.v.rows("IfcProject"); len(all) > 0 {
-		if c.part.Project = all[0].str("LongName"); c.part.Project == "" {
-			c.part.Project = all[0].str("Name")
-		}
-	}
+	c.begin(origin)
 	c.reportSecond()
 	c.readStoreys()
 	c.readProducts()
@@ -234,6 +235,18 @@ func (c *content) Build(origin geom.Vec3) *Part {
 	c.readGrids()
 	c.file.Discipline = Discipline(c.part.Elements, len(c.part.Spaces))
 	return c.part
+}
+
+// begin starts the file's part.
+func (c *content) begin(origin geom.Vec3) {
+	c.origin = origin
+	c.byID, c.storeys, c.supers = map[graph.ID]*Element{}, map[graph.ID]*Storey{}, map[*express.Entity][]string{}
+	c.part = &Part{Files: []*File{c.file}}
+	if all := c.v.rows("IfcProject"); len(all) > 0 {
+		if c.part.Project = all[0].str("LongName"); c.part.Project == "" {
+			c.part.Project = all[0].str("Name")
+		}
+	}
 }
 
 // moved subtracts the building's origin from a transform in the file's metres.

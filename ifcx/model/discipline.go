@@ -5,28 +5,40 @@ package model
 // most are walls, openings, finishes and furniture (a guess for the reader; no rule depends
 // on it).
 func Discipline(elements []*Element, spaces int) string {
-	services, structure, architecture := 0, 0, spaces
+	d := disciplines{architecture: spaces}
 	for _, e := range elements {
-		switch {
-		case e.Is("IfcDistributionElement"):
-			services++
-		case e.Is("IfcBeam"), e.Is("IfcColumn"), e.Is("IfcMember"), e.Is("IfcPlate"), e.Is("IfcFooting"), e.Is("IfcPile"),
-			e.Is("IfcElementAssembly"), e.Is("IfcReinforcingElement"), e.Is("IfcFastener"), e.Is("IfcMechanicalFastener"),
-			e.Is("IfcDiscreteAccessory"), e.Is("IfcElementComponent"):
-			structure++
-		case e.Is("IfcBuildingElementProxy"), e.Is("IfcProxy"):
-		default:
-			architecture++
-		}
+		d.add(e.Is, 1)
 	}
-	switch n := services + structure + architecture; {
+	return d.word()
+}
+
+// disciplines counts elements by what models them.
+type disciplines struct{ services, structure, architecture int }
+
+// add counts n elements of what is tells of.
+func (d *disciplines) add(is func(entity string) bool, n int) {
+	switch {
+	case is("IfcDistributionElement"):
+		d.services += n
+	case is("IfcBeam"), is("IfcColumn"), is("IfcMember"), is("IfcPlate"), is("IfcFooting"), is("IfcPile"),
+		is("IfcElementAssembly"), is("IfcReinforcingElement"), is("IfcFastener"), is("IfcMechanicalFastener"),
+		is("IfcDiscreteAccessory"), is("IfcElementComponent"):
+		d.structure += n
+	case is("IfcBuildingElementProxy"), is("IfcProxy"):
+	default:
+		d.architecture += n
+	}
+}
+
+func (d *disciplines) word() string {
+	switch n := d.services + d.structure + d.architecture; {
 	case n == 0:
 		return "mixed"
-	case services*2 > n:
+	case d.services*2 > n:
 		return "services"
-	case structure*2 > n:
+	case d.structure*2 > n:
 		return "structure"
-	case architecture*2 > n:
+	case d.architecture*2 > n:
 		return "architecture"
 	}
 	return "mixed"

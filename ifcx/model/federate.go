@@ -77,6 +77,10 @@ func (b *Building) add(p *Part) {
 	b.Openings = append(b.Openings, p.Openings...)
 	b.Zones = append(b.Zones, p.Zones...)
 	b.Grids = append(b.Grids, p.Grids...)
+	b.groups = append(b.groups, p.groups...)
+	if p.guids != nil {
+		b.guids = append(b.guids, p.guids)
+	}
 }
 
 // joinSpace makes the second file's copy of a space the same space: its zones and
@@ -144,6 +148,11 @@ func (b *Building) addStoreys(p *Part) {
 		}
 		b.Storeys = append(b.Storeys, s)
 	}
+	for _, s := range p.Storeys {
+		if to[s] != s {
+			to[s].held += s.held
+		}
+	}
 	for _, l := range [][]*Element{p.Elements, spaceElements(p.Spaces)} {
 		for _, e := range l {
 			if e.Storey != nil {
@@ -191,18 +200,21 @@ func (b *Building) number() {
 		s.Index = i
 	}
 	for _, f := range b.Files {
-		if n := loose[f]; n > 0 {
-			b.Log.Add(source.Problem{File: f.Name, Code: "no-storey", Text: count(n, "element with geometry is", "elements with geometry are") + " in no storey",
-				Fix: "assign elements to storeys in the authoring model"})
-		}
+		reportLoose(b.Log, f, loose[f])
+	}
+}
+
+func reportLoose(log *source.Log, f *File, n int) {
+	if n > 0 {
+		log.Add(source.Problem{File: f.Name, Code: "no-storey", Text: count(n, "element with geometry is", "elements with geometry are") + " in no storey",
+			Fix: "assign elements to storeys in the authoring model"})
 	}
 }
 
 // doubles reports elements of different files that share a GlobalId; both are kept.
 func (b *Building) doubles() {
 	first := map[string]*Element{}
-	type key struct{ a, b *File }
-	n := map[key]int{}
+	n := map[[2]*File]int{} // by the first file that has it, and the other
 	for _, e := range b.Elements {
 		f := first[e.GlobalID]
 		if f == nil {
@@ -210,12 +222,13 @@ func (b *Building) doubles() {
 			continue
 		}
 		if f.File != e.File && e.GlobalID != "" {
-			n[key{f.File, e.File}]++
+			n[[2]*File{f.File, e.File}]++
 		}
 	}
+	countShared(b.guids, n)
 	for i, f := range b.Files {
 		for _, g := range b.Files[i+1:] {
-			if n := n[key{f, g}]; n > 0 {
+			if n := n[[2]*File{f, g}]; n > 0 {
 				b.Log.Add(source.Problem{File: g.Name, Code: "duplicate-globalid-files",
 					Text: count(n, "element has a GlobalId", "elements have a GlobalId") + " that is also in " + f.Name + "; both are kept",
 					Fix:  "leave elements of other disciplines out of the export"})

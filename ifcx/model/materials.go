@@ -23,7 +23,7 @@ type layerUsage struct {
 func (c *content) readMaterials(e *Element, id, typ graph.ID) layerUsage {
 	var u layerUsage
 	for _, from := range []graph.ID{id, typ} {
-		for _, m := range c.rel.material[from] {
+		for _, m := range c.rel.material().of(from) {
 			u = c.addMaterial(e, c.v.row(m), u, 0)
 		}
 		if len(e.Materials) > 0 || e.Layers != nil {

@@ -34,11 +34,12 @@ func (c *content) readMaterialProps() map[string]PropSets {
 			if set == "" {
 				set = r.ent.Name
 			}
+			vals := r.vals()
 			for i, a := range r.ent.Attrs {
-				if i >= len(r.vals) || r.vals[i].Kind == graph.Ref || a.Name == "Name" || a.Name == "Description" {
+				if i >= len(vals) || vals[i].Kind == graph.Ref || a.Name == "Name" || a.Name == "Description" {
 					continue
 				}
-				if p, ok := c.v.propValue(typedAs(r.vals[i], a.Type), 0); ok {
+				if p, ok := c.v.propValue(typedAs(vals[i], a.Type), 0); ok {
 					m[a.Name] = p
 				}
 			}

@@ -28,6 +28,9 @@ type Building struct {
 	// (PredefinedType PROVISIONFORVOID): their bodies are not matter.
 	Provisions []*Element
 	Log        *source.Log
+
+	groups []Group // of outlines
+	guids  []*guids
 }
 
 // File is one model file.
@@ -61,6 +64,8 @@ type Storey struct {
 	GlobalID   string
 	Name       string
 	ElevationM float64 // in the building frame
+
+	held int // elements in it that are only counted
 }
 
 // Zone groups spaces, for example one dwelling unit.

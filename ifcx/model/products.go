@@ -56,9 +56,9 @@ func (c *content) readProducts() {
 		}
 		gid := r.str("GlobalId")
 		if gid == "" {
-			c.v.warn(r, "no-globalid", "has no GlobalId", "export the model with GlobalIds, or comments cannot point to the element")
+			c.reportNoGUID(r)
 		} else if first, dup := seen[gid]; dup {
-			c.v.warn(r, "duplicate-globalid", "has the same GlobalId as "+c.v.g.Label(first.id)+" "+first.ent.Name+"; both are kept", "give every element its own GlobalId")
+			c.reportDouble(r, first)
 		}
 		seen[gid] = r
 		switch k {
@@ -76,12 +76,24 @@ func (c *content) readProducts() {
 	}
 }
 
+func (c *content) reportNoGUID(r row) {
+	c.v.warn(r, "no-globalid", "has no GlobalId", "export the model with GlobalIds, or comments cannot point to the element")
+}
+
+func (c *content) reportDouble(r, first row) {
+	c.v.warn(r, "duplicate-globalid", "has the same GlobalId as "+c.v.g.Label(first.id)+" "+first.ent.Name+"; both are kept", "give every element its own GlobalId")
+}
+
+func (c *content) reportNoHost(id graph.ID) {
+	c.v.warn(c.v.row(id), "opening-without-host", "is cut into nothing; it is kept without effect", "export the relationship of the opening to its element (IfcRelVoidsElement)")
+}
+
 // element reads one product occurrence.
 func (c *content) element(r row) *Element {
 	e := &Element{GlobalID: r.str("GlobalId"), Entity: r.ent.Name, Parents: c.parents(r.ent), Name: r.str("Name"), LongName: r.str("LongName"),
 		Description: r.str("Description"), ObjectType: r.str("ObjectType"), Tag: r.str("Tag"), File: c.file, ID: r.id,
 		Storey: c.storeyOf(r.id), Placement: c.moved(c.place(r.id)), HasShape: r.ref("Representation") != 0}
-	typ := c.v.row(c.rel.typeOf[r.id])
+	typ := c.v.row(c.rel.typeOf().of(r.id))
 	if typ.ent != nil {
 		e.TypeEntity, e.TypeName = typ.ent.Name, typ.str("Name")
 	}
@@ -89,9 +101,9 @@ func (c *content) element(r row) *Element {
 	e.Classes = c.classifications(r.id, typ.id)
 	e.Groups = c.groupNames(r.id)
 	usage := c.readMaterials(e, r.id, typ.id)
-	if whole := c.v.row(c.rel.whole[r.id]); len(e.Materials) == 0 && e.Layers == nil && whole.ent != nil && e.Is("IfcSlab") && whole.ent.Is("IfcRoof") {
+	if whole := c.v.row(c.rel.whole().of(r.id)); len(e.Materials) == 0 && e.Layers == nil && whole.ent != nil && e.Is("IfcSlab") && whole.ent.Is("IfcRoof") {
 		// The slabs of a roof are built up as the roof says.
-		usage = c.readMaterials(e, whole.id, c.rel.typeOf[whole.id])
+		usage = c.readMaterials(e, whole.id, c.rel.typeOf().of(whole.id))
 	}
 	if e.Layers != nil {
 		c.declareLayers(e, usage)
@@ -179,9 +191,9 @@ func (c *content) opening(r row) *Opening {
 // linkElements joins parts, openings, coverings and space boundaries.
 func (c *content) linkElements() {
 	for _, e := range c.part.Elements { // in order, so that parts are in order
-		up := c.rel.whole[e.ID]
+		up := c.rel.whole().of(e.ID)
 		if up == 0 && e.Is("IfcFeatureElementAddition") {
-			up = c.rel.host[e.ID]
+			up = c.rel.host().of(e.ID)
 		}
 		w := c.byID[up]
 		switch {
@@ -208,23 +220,23 @@ func (c *content) linkElements() {
 		return l
 	}
 	for _, o := range c.part.Openings {
-		o.Host = c.byID[c.rel.host[o.ID]]
-		o.Fillings = pick(c.rel.fills[o.ID])
+		o.Host = c.byID[c.rel.host().of(o.ID)]
+		o.Fillings = pick(c.rel.fills().of(o.ID))
 		if len(o.Fillings) > 0 {
 			o.Filling = o.Fillings[0]
 		}
 		if o.Host != nil {
 			o.Host.Openings = append(o.Host.Openings, o)
 		} else {
-			c.v.warn(c.v.row(o.ID), "opening-without-host", "is cut into nothing; it is kept without effect", "export the relationship of the opening to its element (IfcRelVoidsElement)")
+			c.reportNoHost(o.ID)
 		}
 	}
 	for _, e := range c.part.Elements {
-		e.Coverings = pick(c.rel.coverings[e.ID])
+		e.Coverings = pick(c.rel.coverings().of(e.ID))
 	}
 	for _, s := range c.part.Spaces {
-		s.Coverings = pick(c.rel.coverings[s.ID])
-		s.Bounds = pick(c.rel.bounds[s.ID])
+		s.Coverings = pick(c.rel.coverings().of(s.ID))
+		s.Bounds = pick(c.rel.bounds().of(s.ID))
 	}
 }
 

@@ -11,16 +11,16 @@ import (
 // occurrence's value wins over the type's.
 func (c *content) objectProps(id graph.ID) PropSets {
 	sets := PropSets{}
-	typ := c.rel.typeOf[id]
-	defs := c.defs()
+	typ := c.rel.typeOf().of(id)
+	defs := c.rel.defs()
 	for _, d := range c.v.row(typ).refs("HasPropertySets") {
 		c.addDefinition(sets, d, false)
 	}
-	for _, d := range defs[typ] {
+	for _, d := range defs.of(typ) {
 		c.addDefinition(sets, d, false)
 	}
 	own := PropSets{}
-	for _, d := range defs[id] {
+	for _, d := range defs.of(id) {
 		c.addDefinition(own, d, true)
 	}
 	for s, m := range own {
@@ -33,18 +33,6 @@ func (c *content) objectProps(id graph.ID) PropSets {
 		}
 	}
 	return sets
-}
-
-// readDefs maps objects to their property set definitions.
-func (c *content) readDefs() map[graph.ID][]graph.ID {
-	m := map[graph.ID][]graph.ID{}
-	for _, r := range c.v.rows("IfcRelDefinesByProperties") {
-		ds := r.refs("RelatingPropertyDefinition")
-		for _, o := range r.refs("RelatedObjects") {
-			m[o] = append(m[o], ds...)
-		}
-	}
-	return m
 }
 
 // addDefinition adds one IfcPropertySetDefinition. The first value of a name stays, so that
@@ -69,9 +57,10 @@ func (c *content) addDefinition(sets PropSets, id graph.ID, occurrence bool) {
 		if name == "" {
 			name = r.ent.Name
 		}
-		for i := 4; i < len(r.ent.Attrs) && i < len(r.vals); i++ {
+		vals := r.vals()
+		for i := 4; i < len(r.ent.Attrs) && i < len(vals); i++ {
 			a := r.ent.Attrs[i]
-			if p, ok := c.v.propValue(typedAs(r.vals[i], a.Type), 0); ok {
+			if p, ok := c.v.propValue(typedAs(vals[i], a.Type), 0); ok {
 				m[a.Name] = p
 			}
 		}
@@ -279,11 +268,12 @@ func (v *view) addQuantity(m map[string]PropValue, prefix string, id graph.ID, d
 		}
 		return
 	}
+	vals := r.vals()
 	for i, a := range r.ent.Attrs {
-		if !strings.HasSuffix(a.Name, "Value") || i >= len(r.vals) {
+		if !strings.HasSuffix(a.Name, "Value") || i >= len(vals) {
 			continue
 		}
-		if x, ok := r.vals[i].AsFloat(); ok {
+		if x, ok := vals[i].AsFloat(); ok {
 			p := PropValue{Text: strconv.FormatFloat(x, 'g', -1, 64), Num: v.toSI(x, a.Type, r.ref("Unit")), IsNum: true, Measure: a.Type}
 			if _, dup := m[name]; !dup {
 				m[name] = p

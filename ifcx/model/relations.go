@@ -1,26 +1,91 @@
 package model
 
 import (
+	"sync"
+
 	"voidcheck/ifcx/graph"
 )
 
-// relations are the objectified relationships of one file, read once, as look-ups by
-// instance. Lists are in the order of the relationships' GlobalIds, so they do not depend
-// on the order of instances in the file.
+// relations are the objectified relationships of one file, as look-ups by instance; each is
+// read on first use. Lists are in the order of the relationships' GlobalIds, so they do not
+// depend on the order of instances in the file.
 type relations struct {
-	whole      map[graph.ID]graph.ID   // part -> whole: IfcRelAggregates, IfcRelNests
-	container  map[graph.ID]graph.ID   // element -> spatial structure
-	referenced map[graph.ID][]graph.ID // element -> spatial structure or zone that only names it
-	typeOf     map[graph.ID]graph.ID
-	material   map[graph.ID][]graph.ID // object or type -> IfcMaterialSelect
-	classes    map[graph.ID][]graph.ID // object or type -> classification reference
-	groups     map[graph.ID][]graph.ID // member -> group
-	host       map[graph.ID]graph.ID   // opening or projection -> element
-	fills      map[graph.ID][]graph.ID // opening -> what fills it
-	filledBy   map[graph.ID]graph.ID   // filling -> opening
-	bounds     map[graph.ID][]graph.ID // space -> bounding elements, both levels
-	coverings  map[graph.ID][]graph.ID // element or space -> coverings
-	second     []conflict
+	whole      func() *single // part -> whole: IfcRelAggregates, IfcRelNests
+	container  func() *single // element -> spatial structure
+	typeOf     func() *single
+	host       func() *single   // opening or projection -> element
+	filledBy   func() *single   // filling -> opening
+	referenced func() *multiple // element -> spatial structure or zone that only names it
+	material   func() *multiple // object or type -> IfcMaterialSelect
+	classes    func() *multiple // object or type -> classification reference
+	groups     func() *multiple // member -> group
+	fills      func() *multiple // opening -> what fills it
+	bounds     func() *multiple // space -> bounding elements, both levels
+	coverings  func() *multiple // element or space -> coverings
+	defs       func() *multiple // object or type -> property set definitions
+}
+
+// single is a relationship in which each object has one partner. Partners lie in a table by
+// position of the object in the file: models have hundreds of thousands of objects.
+type single struct {
+	g      *graph.Graph
+	to     []graph.ID // nil when nothing is related
+	second []conflict
+}
+
+// of returns the partner of an object, 0 when it has none.
+func (s *single) of(id graph.ID) graph.ID {
+	if s.to == nil {
+		return 0
+	}
+	if p, ok := s.g.Find(id); ok {
+		return s.to[p]
+	}
+	return 0
+}
+
+// multiple is a relationship in which an object may have several partners.
+type multiple struct {
+	g     *graph.Graph
+	first []graph.ID // by position
+	more  map[graph.ID][]graph.ID
+}
+
+// of returns the partners of an object; do not change the list.
+func (m *multiple) of(id graph.ID) []graph.ID {
+	if m.first == nil {
+		return nil
+	}
+	p, ok := m.g.Find(id)
+	if !ok || m.first[p] == 0 {
+		return nil
+	}
+	if l := m.more[id]; l != nil {
+		return l
+	}
+	return m.first[p : p+1 : p+1]
+}
+
+// each calls f for every object and partner, objects in file order.
+func (m *multiple) each(f func(object, partner graph.ID)) {
+	for p, to := range m.first {
+		if to == 0 {
+			continue
+		}
+		id := m.g.At(p)
+		for _, x := range m.of(id) {
+			f(id, x)
+		}
+	}
+}
+
+// each calls f for every object and its partner in file order.
+func (s *single) each(f func(object, partner graph.ID)) {
+	for p, to := range s.to {
+		if to != 0 {
+			f(s.g.At(p), to)
+		}
+	}
 }
 
 // conflict is a partner that is left out because the object has another one already.
@@ -30,50 +95,100 @@ type conflict struct {
 	spatial               bool
 }
 
-// The relationships that link one thing to many, by their attribute names. Names are the
-// same in IFC2X3, IFC4 and IFC4X3 where the relationship exists.
+// relationship names an entity and its two attributes; to names the partner of objects.
+type relationship struct{ entity, to, objects string }
+
+// The names are the same in IFC2X3, IFC4 and IFC4X3 where the relationship exists.
 func readRelations(v *view) *relations {
-	r := &relations{
-		whole: map[graph.ID]graph.ID{}, container: map[graph.ID]graph.ID{}, referenced: map[graph.ID][]graph.ID{},
-		typeOf: map[graph.ID]graph.ID{}, material: map[graph.ID][]graph.ID{}, classes: map[graph.ID][]graph.ID{},
-		groups: map[graph.ID][]graph.ID{}, host: map[graph.ID]graph.ID{}, fills: map[graph.ID][]graph.ID{},
-		filledBy: map[graph.ID]graph.ID{}, bounds: map[graph.ID][]graph.ID{}, coverings: map[graph.ID][]graph.ID{},
+	one := func(says string, from ...relationship) func() *single {
+		return sync.OnceValue(func() *single { return readSingle(v, says, from) })
 	}
-	r.one(v, "IfcRelAggregates", "RelatingObject", "RelatedObjects", r.whole, "is part of")
-	r.one(v, "IfcRelNests", "RelatingObject", "RelatedObjects", r.whole, "is part of")
-	r.one(v, "IfcRelContainedInSpatialStructure", "RelatingStructure", "RelatedElements", r.container, "is contained in")
-	r.one(v, "IfcRelDefinesByType", "RelatingType", "RelatedObjects", r.typeOf, "is typed by")
-	r.one(v, "IfcRelVoidsElement", "RelatingBuildingElement", "RelatedOpeningElement", r.host, "is cut into")
-	r.one(v, "IfcRelProjectsElement", "RelatingElement", "RelatedFeatureElement", r.host, "is added to")
-	r.one(v, "IfcRelFillsElement", "RelatingOpeningElement", "RelatedBuildingElement", r.filledBy, "fills")
-	many(v, "IfcRelFillsElement", "RelatedBuildingElement", "RelatingOpeningElement", r.fills)
-	many(v, "IfcRelReferencedInSpatialStructure", "RelatingStructure", "RelatedElements", r.referenced)
-	many(v, "IfcRelAssociatesMaterial", "RelatingMaterial", "RelatedObjects", r.material)
-	many(v, "IfcRelAssociatesClassification", "RelatingClassification", "RelatedObjects", r.classes)
-	many(v, "IfcRelAssignsToGroup", "RelatingGroup", "RelatedObjects", r.groups)
-	many(v, "IfcRelSpaceBoundary", "RelatedBuildingElement", "RelatingSpace", r.bounds)
-	many(v, "IfcRelCoversBldgElements", "RelatedCoverings", "RelatingBuildingElement", r.coverings)
-	many(v, "IfcRelCoversSpaces", "RelatedCoverings", "RelatedSpace", r.coverings)  // IFC2X3
-	many(v, "IfcRelCoversSpaces", "RelatedCoverings", "RelatingSpace", r.coverings) // IFC4
-	return r
+	many := func(from ...relationship) func() *multiple {
+		return sync.OnceValue(func() *multiple { return readMultiple(v, from) })
+	}
+	return &relations{
+		whole: one("is part of", relationship{"IfcRelAggregates", "RelatingObject", "RelatedObjects"},
+			relationship{"IfcRelNests", "RelatingObject", "RelatedObjects"}),
+		container: one("is contained in", relationship{"IfcRelContainedInSpatialStructure", "RelatingStructure", "RelatedElements"}),
+		typeOf:    one("is typed by", relationship{"IfcRelDefinesByType", "RelatingType", "RelatedObjects"}),
+		host: one("is cut into", relationship{"IfcRelVoidsElement", "RelatingBuildingElement", "RelatedOpeningElement"},
+			relationship{"IfcRelProjectsElement", "RelatingElement", "RelatedFeatureElement"}),
+		filledBy:   one("fills", relationship{"IfcRelFillsElement", "RelatingOpeningElement", "RelatedBuildingElement"}),
+		fills:      many(relationship{"IfcRelFillsElement", "RelatedBuildingElement", "RelatingOpeningElement"}),
+		referenced: many(relationship{"IfcRelReferencedInSpatialStructure", "RelatingStructure", "RelatedElements"}),
+		material:   many(relationship{"IfcRelAssociatesMaterial", "RelatingMaterial", "RelatedObjects"}),
+		classes:    many(relationship{"IfcRelAssociatesClassification", "RelatingClassification", "RelatedObjects"}),
+		groups:     many(relationship{"IfcRelAssignsToGroup", "RelatingGroup", "RelatedObjects"}),
+		bounds:     many(relationship{"IfcRelSpaceBoundary", "RelatedBuildingElement", "RelatingSpace"}),
+		coverings: many(relationship{"IfcRelCoversBldgElements", "RelatedCoverings", "RelatingBuildingElement"},
+			relationship{"IfcRelCoversSpaces", "RelatedCoverings", "RelatedSpace"},   // IFC2X3
+			relationship{"IfcRelCoversSpaces", "RelatedCoverings", "RelatingSpace"}), // IFC4
+		defs: many(relationship{"IfcRelDefinesByProperties", "RelatingPropertyDefinition", "RelatedObjects"}),
+	}
 }
 
-// one reads a relationship in which each object may have only one partner; the first, by
-// GlobalId of the relationship, stands.
-func (rel *relations) one(v *view, entity, to, objects string, m map[graph.ID]graph.ID, says string) {
-	for _, r := range v.rows(entity) {
-		partner := r.ref(to)
-		if partner == 0 {
-			continue
-		}
-		for _, o := range r.refs(objects) {
-			if first, ok := m[o]; ok {
-				if first != partner {
-					rel.second = append(rel.second, conflict{o, first, partner, says, entity == "IfcRelContainedInSpatialStructure"})
-				}
+// readSingle reads relationships in which each object may have only one partner; the first,
+// by GlobalId of the relationship, stands.
+func readSingle(v *view, says string, from []relationship) *single {
+	s := &single{g: v.g}
+	var objects []graph.ID
+	for _, f := range from {
+		for _, r := range v.rows(f.entity) {
+			partner := r.ref(f.to)
+			if partner == 0 {
 				continue
 			}
-			m[o] = partner
+			if s.to == nil {
+				s.to = make([]graph.ID, v.g.Places())
+			}
+			objects = v.g.AppendRefs(objects[:0], r.id, f.objects)
+			for _, o := range objects {
+				p, ok := v.g.Find(o)
+				switch {
+				case !ok || s.to[p] == partner:
+				case s.to[p] != 0:
+					s.second = append(s.second, conflict{o, s.to[p], partner, says, f.entity == "IfcRelContainedInSpatialStructure"})
+				default:
+					s.to[p] = partner
+				}
+			}
+		}
+	}
+	return s
+}
+
+// readMultiple collects the partners of each object without doubles.
+func readMultiple(v *view, from []relationship) *multiple {
+	m := &multiple{g: v.g, more: map[graph.ID][]graph.ID{}}
+	var partners, objects []graph.ID
+	for _, f := range from {
+		for _, r := range v.rows(f.entity) {
+			if partners = v.g.AppendRefs(partners[:0], r.id, f.to); len(partners) == 0 {
+				continue
+			}
+			if m.first == nil {
+				m.first = make([]graph.ID, v.g.Places())
+			}
+			objects = v.g.AppendRefs(objects[:0], r.id, f.objects)
+			for _, o := range objects {
+				if p, ok := v.g.Find(o); ok {
+					m.add(p, o, partners)
+				}
+			}
+		}
+	}
+	return m
+}
+
+func (m *multiple) add(p int, o graph.ID, partners []graph.ID) {
+	for _, to := range partners {
+		switch l := m.more[o]; {
+		case m.first[p] == 0:
+			m.first[p] = to
+		case l == nil && m.first[p] != to:
+			m.more[o] = []graph.ID{m.first[p], to}
+		case l != nil && !contains(l, to):
+			m.more[o] = append(l, to)
 		}
 	}
 }
@@ -81,25 +196,13 @@ func (rel *relations) one(v *view, entity, to, objects string, m map[graph.ID]gr
 // reportSecond logs the partners that were left out, except a second room of the same
 // storey: doors are often listed in both rooms they join.
 func (c *content) reportSecond() {
-	for _, x := range c.rel.second {
-		if x.spatial && c.climb(x.first, "IfcBuildingStorey") == c.climb(x.second, "IfcBuildingStorey") {
-			continue
-		}
-		c.v.warn(c.v.row(x.object), "two-partners", x.says+" both "+c.v.g.Label(x.first)+" and "+c.v.g.Label(x.second)+"; the first is taken",
-			"keep one of the two relationships")
-	}
-}
-
-// many collects the partners of each object without doubles.
-func many(v *view, entity, to, objects string, m map[graph.ID][]graph.ID) {
-	for _, r := range v.rows(entity) {
-		partners := r.refs(to)
-		for _, o := range r.refs(objects) {
-			for _, p := range partners {
-				if !contains(m[o], p) {
-					m[o] = append(m[o], p)
-				}
+	for _, s := range []*single{c.rel.whole(), c.rel.container(), c.rel.typeOf(), c.rel.host(), c.rel.filledBy()} {
+		for _, x := range s.second {
+			if x.spatial && c.climb(x.first, "IfcBuildingStorey") == c.climb(x.second, "IfcBuildingStorey") {
+				continue
 			}
+			c.v.warn(c.v.row(x.object), "two-partners", x.says+" both "+c.v.g.Label(x.first)+" and "+c.v.g.Label(x.second)+"; the first is taken",
+				"keep one of the two relationships")
 		}
 	}
 }

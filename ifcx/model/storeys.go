@@ -77,16 +77,16 @@ func (c *content) climb(id graph.ID, entity string) graph.ID {
 // up returns what directly holds an object: its container, else its whole, else the element
 // whose opening it fills or that it is cut into or added to.
 func (c *content) up(id graph.ID) graph.ID {
-	if x := c.rel.container[id]; x != 0 {
+	if x := c.rel.container().of(id); x != 0 {
 		return x
 	}
-	if x := c.rel.whole[id]; x != 0 {
+	if x := c.rel.whole().of(id); x != 0 {
 		return x
 	}
-	if x := c.rel.filledBy[id]; x != 0 {
+	if x := c.rel.filledBy().of(id); x != 0 {
 		return x
 	}
-	return c.rel.host[id]
+	return c.rel.host().of(id)
 }
 
 // storeyOf returns the storey that holds an object, nil when none does.
@@ -94,7 +94,7 @@ func (c *content) storeyOf(id graph.ID) *Storey {
 	if s := c.storeys[c.climb(id, "IfcBuildingStorey")]; s != nil {
 		return s
 	}
-	for _, x := range c.rel.referenced[id] { // only named by a storey: better than nothing
+	for _, x := range c.rel.referenced().of(id) { // only named by a storey: better than nothing
 		if s := c.storeys[c.climb(x, "IfcBuildingStorey")]; s != nil {
 			return s
 		}

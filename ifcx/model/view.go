@@ -1,7 +1,9 @@
 package model
 
 import (
-	"sort"
+	"cmp"
+	"slices"
+	"strings"
 
 	"voidcheck/ifcx/express"
 	"voidcheck/ifcx/graph"
@@ -15,45 +17,53 @@ type view struct {
 	units *unitTable
 }
 
-// row is one instance with its attribute values; the zero row stands for nothing.
+// row is one instance; the zero row stands for nothing.
 type row struct {
-	id   graph.ID
-	ent  *express.Entity
-	vals []graph.Value
+	id  graph.ID
+	ent *express.Entity
+	g   *graph.Graph
 }
 
-// row reads an instance; a damaged or absent one gives the zero row.
+// row finds an instance; a damaged or absent one gives the zero row.
 func (v *view) row(id graph.ID) row {
-	if id == 0 {
+	if id == 0 || !v.g.Readable(id) {
 		return row{}
 	}
-	vals := v.g.Attrs(id)
-	if vals == nil {
-		return row{}
-	}
-	return row{id, v.g.Entity(id), vals}
+	return row{id, v.g.Entity(id), v.g}
 }
 
-// rows reads every instance of an entity and its subtypes, ordered by GlobalId and then
+// rows finds every instance of an entity and its subtypes, ordered by GlobalId and then
 // number, so that the order of instances in the file does not matter.
 func (v *view) rows(entity string) []row {
 	ids := v.g.ByType(entity, true)
-	out := make([]row, 0, len(ids))
-	keys := make(map[graph.ID]string, len(ids))
+	out, keys := make([]row, 0, len(ids)), make([]string, len(ids))
+	order := make([]int32, 0, len(ids))
 	for _, id := range ids {
 		if r := v.row(id); r.ent != nil {
+			keys[len(out)] = r.str("GlobalId")
+			order = append(order, int32(len(out)))
 			out = append(out, r)
-			keys[id] = r.str("GlobalId")
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool {
-		a, b := keys[out[i].id], keys[out[j].id]
-		if a != b {
-			return a < b
+	slices.SortFunc(order, func(i, j int32) int {
+		if c := strings.Compare(keys[i], keys[j]); c != 0 {
+			return c
 		}
-		return out[i].id < out[j].id
+		return cmp.Compare(out[i].id, out[j].id)
 	})
-	return out
+	sorted := make([]row, len(out))
+	for k, i := range order {
+		sorted[k] = out[i]
+	}
+	return sorted
+}
+
+// vals returns all attribute values.
+func (r row) vals() []graph.Value {
+	if r.ent == nil {
+		return nil
+	}
+	return r.g.Attrs(r.id)
 }
 
 // get returns the attribute, or Null when the entity has no such attribute.
@@ -61,20 +71,44 @@ func (r row) get(attr string) graph.Value {
 	if r.ent == nil {
 		return graph.Value{}
 	}
-	i := r.ent.Index(attr)
-	if i < 0 || i >= len(r.vals) {
-		return graph.Value{}
-	}
-	return r.vals[i]
+	return r.g.Attr(r.id, attr)
 }
 
-func (r row) str(attr string) string          { return r.get(attr).AsString() }
-func (r row) enum(attr string) string         { return r.get(attr).AsEnum() }
-func (r row) num(attr string) (float64, bool) { return r.get(attr).AsFloat() }
-func (r row) ref(attr string) graph.ID        { return r.get(attr).AsRef() }
+func (r row) str(attr string) string {
+	if r.ent == nil {
+		return ""
+	}
+	return r.g.Str(r.id, attr)
+}
+
+func (r row) enum(attr string) string {
+	if r.ent == nil {
+		return ""
+	}
+	return r.g.Enum(r.id, attr)
+}
+
+func (r row) num(attr string) (float64, bool) {
+	if r.ent == nil {
+		return 0, false
+	}
+	return r.g.Float(r.id, attr)
+}
+
+func (r row) ref(attr string) graph.ID {
+	if r.ent == nil {
+		return 0
+	}
+	return r.g.Ref(r.id, attr)
+}
 
 // refs returns the references of an attribute; a single reference counts as a list of one.
-func (r row) refs(attr string) []graph.ID { return r.get(attr).Refs() }
+func (r row) refs(attr string) []graph.ID {
+	if r.ent == nil {
+		return nil
+	}
+	return r.g.Refs(r.id, attr)
+}
 
 // warn logs a problem about an instance, or about the file when the row is empty.
 func (v *view) warn(r row, code, text, fix string) { v.report(source.Warning, r, code, text, fix) }

@@ -12,18 +12,16 @@ import (
 // A zone inside a zone gives its members to the outer one too.
 func (c *content) readZones() {
 	members := map[graph.ID][]graph.ID{}
-	for _, of := range []map[graph.ID][]graph.ID{c.rel.groups, c.rel.referenced} {
-		for m, gs := range of {
-			for _, g := range gs {
-				members[g] = append(members[g], m)
-			}
-		}
-	}
-	for _, of := range []map[graph.ID]graph.ID{c.rel.container, c.rel.whole} {
-		for m, g := range of {
-			if c.v.g.Is(g, "IfcSpatialZone") {
-				members[g] = append(members[g], m)
-			}
+	join := func(m, g graph.ID) { members[g] = append(members[g], m) }
+	c.rel.groups().each(join)
+	c.rel.referenced().each(join)
+	if len(c.v.g.ByType("IfcSpatialZone", true)) > 0 {
+		for _, of := range []*single{c.rel.container(), c.rel.whole()} {
+			of.each(func(m, g graph.ID) {
+				if c.v.g.Is(g, "IfcSpatialZone") {
+					join(m, g)
+				}
+			})
 		}
 	}
 	spaces := map[graph.ID]*Space{}
@@ -71,7 +69,7 @@ func collect(members map[graph.ID][]graph.ID, g graph.ID, into map[graph.ID]bool
 
 func (c *content) zone(r row) *Zone {
 	z := &Zone{GlobalID: r.str("GlobalId"), Name: r.str("Name"), LongName: r.str("LongName"), ObjectType: r.str("ObjectType"), Entity: r.ent.Name,
-		Predefined: predefined(r, c.v.row(c.rel.typeOf[r.id])), File: c.file, Classes: c.classifications(r.id)}
+		Predefined: predefined(r, c.v.row(c.rel.typeOf().of(r.id))), File: c.file, Classes: c.classifications(r.id)}
 	if z.LongName == "" && r.ent.Index("LongName") < 0 { // IFC2X3 zones have only a description
 		z.LongName = r.str("Description")
 	}

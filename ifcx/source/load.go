@@ -3,8 +3,6 @@ package source
 import (
 	"archive/zip"
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
@@ -58,16 +56,19 @@ func Load(name string) ([]*File, error) {
 	return FromBytes(name, data)
 }
 
-// readFile reads a file, or a pipe up to the greatest size of a file.
+// readFile maps a file into memory, or reads it where that cannot be; a pipe is read up to
+// the greatest size of a file.
 func readFile(name string, info fs.FileInfo) ([]byte, error) {
-	if info.Mode().IsRegular() {
-		return os.ReadFile(name)
-	}
 	f, err := os.Open(name)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
+	if info.Mode().IsRegular() {
+		if d := mapped(f, info.Size()); d != nil {
+			return d, nil
+		}
+	}
 	return io.ReadAll(io.LimitReader(f, maxFile+1))
 }
 
@@ -81,8 +82,7 @@ func bare(err error) error {
 
 // FromBytes is Load for content that is already in memory.
 func FromBytes(name string, data []byte) ([]*File, error) {
-	sum := sha256.Sum256(data)
-	f := &File{Name: name, Data: data, Kind: Detect(data), SHA256: hex.EncodeToString(sum[:])}
+	f := &File{Name: name, Data: data, Kind: Detect(data), Original: &Original{data: data}}
 	if f.Kind == Zip {
 		return unzip(f)
 	}
@@ -177,7 +177,7 @@ func (f *File) member(m *zip.File, left int64) (*File, error) {
 	if err != nil && err != io.EOF && err != io.ErrUnexpectedEOF || err == io.ErrUnexpectedEOF && m.UncompressedSize64 > uint64(n) {
 		return nil, damaged(err)
 	}
-	x := &File{Name: f.Name + "/" + m.Name, Data: begin[:n], Kind: Detect(begin[:n]), SHA256: f.SHA256}
+	x := &File{Name: f.Name + "/" + m.Name, Data: begin[:n], Kind: Detect(begin[:n]), Original: f.Original}
 	if x.Kind == Zip {
 		return nil, errors.New("a zip inside a zip is not opened; unpack it first")
 	}

@@ -62,7 +62,7 @@ func TestFromBytes(t *testing.T) {
 	}
 	files, err = FromBytes("abc.ifc", []byte("DATA;"))
 	// by the command: printf 'DATA;' | sha256sum
-	if want := "3dc0e40e96bed477c82b6f6b13f33b332d0c6f0139bf7cb1f0f672f2a87506c4"; err != nil || files[0].SHA256 != want {
+	if want := "3dc0e40e96bed477c82b6f6b13f33b332d0c6f0139bf7cb1f0f672f2a87506c4"; err != nil || files[0].SHA256() != want {
 		t.Errorf("got %v, %v, want SHA-256 %s", files, err, want)
 	}
 }

@@ -4,6 +4,8 @@ package source
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"sort"
 	"strings"
@@ -12,13 +14,35 @@ import (
 
 // File is one input file (or one member of a zip) held in memory.
 type File struct {
-	Name   string // as the user named it; a zip member reads "a.ifczip/model.ifc"
-	Data   []byte
-	Kind   Kind
-	SHA256 string // of the file as given, in hexadecimal; that of the whole zip for a member
+	Name     string // as the user named it; a zip member reads "a.ifczip/model.ifc"
+	Data     []byte // do not change it: it may be the file itself, mapped into memory
+	Kind     Kind
+	Original *Original // the file as given, when Data is a part or another form of it
 
 	once  sync.Once
 	marks []mark // line counts at every markStep bytes
+}
+
+// Original is a file as it was given; the members of a zip share one.
+type Original struct {
+	data []byte
+	once sync.Once
+	sum  string
+}
+
+// SHA256 returns the hash of the file as given, in hexadecimal; that of the whole zip for a
+// member. It is worked out when it is first asked for.
+func (f *File) SHA256() string {
+	if f.Original == nil {
+		return hash(f.Data)
+	}
+	f.Original.once.Do(func() { f.Original.sum = hash(f.Original.data) })
+	return f.Original.sum
+}
+
+func hash(d []byte) string {
+	sum := sha256.Sum256(d)
+	return hex.EncodeToString(sum[:])
 }
 
 // mark is what lies before a byte offset: the number of line feeds and the place of the last.

@@ -21,7 +21,7 @@ type intakeCmd struct {
 // Run says what the files are.
 func (c *intakeCmd) Run(a *app) error {
 	log := &source.Log{}
-	b, err := ifcx.Open(a.ctx, c.Models, ifcx.Options{Log: log})
+	b, err := ifcx.Outline(a.ctx, c.Models, ifcx.Options{Log: log})
 	if err != nil {
 		return err
 	}

@@ -79,37 +79,36 @@ func count(b *model.Building) counts {
 			c.zoned++
 		}
 	}
-	for _, e := range b.Elements {
-		layered := e.Layers != nil && len(e.Layers.Layers) > 1
+	for _, g := range b.Groups() {
 		switch {
-		case e.Is("IfcWall"):
-			if e.Whole != nil && e.Whole.Is("IfcWall") {
+		case g.Is("IfcWall"):
+			if g.PartOfWall {
 				continue
 			}
-			c.walls++
-			if layered {
-				c.wallLayers++
-			} else if len(e.Parts) > 0 {
-				c.wallParts++
+			c.walls += g.N
+			if g.Layered {
+				c.wallLayers += g.N
+			} else if g.HasParts {
+				c.wallParts += g.N
 			}
-		case e.Is("IfcRoof"), e.Is("IfcSlab") && e.Predefined == "ROOF":
-			c.roofs++
-		case e.Is("IfcSlab"):
-			c.floors++
-			if layered || len(e.Parts) > 0 {
-				c.floorLayers++
+		case g.Is("IfcRoof"), g.Is("IfcSlab") && g.Predefined == "ROOF":
+			c.roofs += g.N
+		case g.Is("IfcSlab"):
+			c.floors += g.N
+			if g.Layered || g.HasParts {
+				c.floorLayers += g.N
 			}
-		case e.Is("IfcCovering") && e.Predefined == "CEILING":
-			c.ceilings++
-		case e.Is("IfcElementAssembly"):
-			c.framing++
-			if e.Predefined == "TRUSS" {
-				c.trusses++
+		case g.Is("IfcCovering") && g.Predefined == "CEILING":
+			c.ceilings += g.N
+		case g.Is("IfcElementAssembly"):
+			c.framing += g.N
+			if g.Predefined == "TRUSS" {
+				c.trusses += g.N
 			}
-		case e.Is("IfcBeam"), e.Is("IfcMember"):
-			c.framing++
-		case e.Is("IfcDistributionElement"):
-			c.services++
+		case g.Is("IfcBeam"), g.Is("IfcMember"):
+			c.framing += g.N
+		case g.Is("IfcDistributionElement"):
+			c.services += g.N
 		}
 	}
 	return c
@@ -124,14 +123,8 @@ type Kind struct {
 // Kinds counts the elements by entity, most first.
 func Kinds(b *model.Building) []Kind {
 	n := map[string]int{}
-	for _, e := range b.Elements {
-		n[e.Entity]++
-	}
-	if len(b.Spaces) > 0 {
-		n["IfcSpace"] = len(b.Spaces)
-	}
-	if len(b.Openings) > 0 {
-		n["IfcOpeningElement"] = len(b.Openings)
+	for _, g := range b.Groups() {
+		n[g.Entity] += g.N
 	}
 	var out []Kind
 	for k, v := range n {

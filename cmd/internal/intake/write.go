@@ -25,19 +25,14 @@ func Write(w io.Writer, b *model.Building, sys measure.System) error {
 	}
 	storeys := table.Grid{Header: []string{"storey", "elevation", "spaces", "elements"}, Widths: []int{40, 16, 10, 10}}
 	for _, s := range b.Storeys {
-		spaces, elements := 0, 0
+		spaces := 0
 		for _, sp := range b.Spaces {
 			if sp.Storey == s {
 				spaces++
 			}
 		}
-		for _, e := range b.Elements {
-			if e.Storey == s {
-				elements++
-			}
-		}
 		z := measure.FormatLength(s.ElevationM+b.Origin.Z, sys)
-		storeys.Rows = append(storeys.Rows, []string{s.Name, z, fmt.Sprint(spaces), fmt.Sprint(elements)})
+		storeys.Rows = append(storeys.Rows, []string{s.Name, z, fmt.Sprint(spaces), fmt.Sprint(b.ElementsIn(s))})
 	}
 	kinds := table.Grid{Header: []string{"elements", "count"}, Widths: []int{40, 10}}
 	for _, k := range Kinds(b) {
