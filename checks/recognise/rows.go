@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"voidcheck/checks/void"
+	"voidcheck/ifcx/model"
 )
 
 // Limits of stud walls, metres.
@@ -332,7 +333,7 @@ func (r *reader) finishRow(i int, w *row) {
 	seen := map[int]bool{}
 	for _, p := range append(append([]*piece(nil), w.plates...), w.studs...) {
 		e := p.elem
-		for el := r.m.Elements[e].Whole; el != nil && el.Is("IfcWall"); el = el.Whole {
+		for el := r.m.Elements[e].Whole; el != nil && r.isWall(el); el = el.Whole {
 			if !seen[el.Index] {
 				seen[el.Index] = true
 				w.leaf.elems = append(w.leaf.elems, el.Index)
@@ -352,6 +353,15 @@ func (r *reader) finishRow(i int, w *row) {
 		}
 	}
 	r.leaves = append(r.leaves, w.leaf)
+}
+
+// isWall reports whether a whole is a wall: by its entity, or an assembly that is called one.
+func (r *reader) isWall(e *model.Element) bool {
+	if e.Is("IfcElementAssembly") {
+		_, ok := r.hints[e.Index].says("separation", "wall")
+		return ok
+	}
+	return e.Is("IfcWall")
 }
 
 // settle gives a role found by geometry; where types or words say the same, they are the

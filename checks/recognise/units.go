@@ -254,7 +254,8 @@ func (r *reader) unitsByName() (grouping, bool) {
 }
 
 // prefixesHold reports whether each prefix names several rooms, so that it is a unit and not
-// a kind of room; a single-room unit is accepted where the word for unit stands before it.
+// a kind of room; a unit of one room is accepted where the word for unit stands before it,
+// and beside others in a scheme of letters and room numbers.
 func (r *reader) prefixesHold(g grouping, names []string, kind int) bool {
 	count := map[string]int{}
 	for _, n := range g.of {
@@ -262,6 +263,26 @@ func (r *reader) prefixesHold(g grouping, names []string, kind int) bool {
 	}
 	for _, n := range names {
 		if kind > 0 && count[n] < 2 {
+			return kind == 1 && r.lettered(g, names)
+		}
+	}
+	return true
+}
+
+// roomNumber is a letter with a number of storey and room: A101.
+var roomNumber = regexp.MustCompile(`^[A-Za-z][ ._-]?[1-9][0-9]{2,3}[a-z]?\b`)
+
+// lettered reports whether the prefixes are the letters from A on, one after the other, each
+// with numbers of storey and room: units, however few their rooms, since kinds of rooms have
+// letters of their own (B for baths, K for kitchens) and run through all of them.
+func (r *reader) lettered(g grouping, names []string) bool {
+	for i, n := range names {
+		if n != string(rune('A'+i)) {
+			return false
+		}
+	}
+	for i := range g.of {
+		if s := r.rooms[i].space; !roomNumber.MatchString(strings.TrimSpace(s.Name)) && !roomNumber.MatchString(strings.TrimSpace(s.LongName)) {
 			return false
 		}
 	}

@@ -28,9 +28,14 @@ func (h *horizontal) junctions(endOf endFunc) {
 	isBay := func(i int32) bool { _, ok := stackWith[i]; return ok }
 	for _, l := range h.links {
 		a, b := &h.nodes[l.a], &h.nodes[l.b]
-		if a.class == classWall && b.class == classWall && a.ref == b.ref && isBay(l.a) == isBay(l.b) {
-			wallUF.join(l.a, l.b)
+		if a.class != classWall || b.class != classWall || a.ref != b.ref || isBay(l.a) != isBay(l.b) {
+			continue
 		}
+		// A plate over a stud row and a block over the gap are two stops, each with its place.
+		if isBay(l.a) && h.inGap(a) != h.inGap(b) {
+			continue
+		}
+		wallUF.join(l.a, l.b)
 	}
 	groups := map[key]*[]link{}
 	var order []key
@@ -81,6 +86,9 @@ func (h *horizontal) junctions(endOf endFunc) {
 		if k.up {
 			h.sizeStack(&o, ls, int(k.wall))
 			o.Kind = OpenPlate
+			if h.inGap(&h.nodes[ls[0].a]) { // no plate reaches over it
+				o.Kind, o.fromWall = OpenLevel, int(k.wall)
+			}
 		} else {
 			h.sizeSide(&o, ls)
 			o.Kind = OpenJunction
@@ -99,6 +107,13 @@ func (h *horizontal) junctions(endOf endFunc) {
 			h.s.found = append(h.s.found, o)
 		}
 	}
+}
+
+// inGap reports whether a node of a wall lies between its stud rows.
+func (h *horizontal) inGap(n *node) bool {
+	w := &h.s.in.Walls[n.ref]
+	c := &h.cells[n.cell]
+	return within(w.Dir.Cross(h.f.out(geom.Vec2{X: c.cu, Y: c.cv}).Sub(w.Origin)), w.Gaps)
 }
 
 func orderedStacks(m map[int32]int32) [][2]int32 {
