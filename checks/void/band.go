@@ -64,3 +64,13 @@ func (h *horizontal) trimBands() {
 		}
 	}
 }
+
+// bandZone returns the zone of a line's band over a cell, or nil.
+func (h *horizontal) bandZone(ci int32) *zone {
+	for k := range h.zones[ci] {
+		if z := &h.zones[ci][k]; z.class == classBand {
+			return z
+		}
+	}
+	return nil
+}

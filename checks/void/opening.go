@@ -158,15 +158,6 @@ func (h *horizontal) hasMember(i int32) bool {
 	return false
 }
 
-func (h *horizontal) bandZone(ci int32) *zone {
-	for k := range h.zones[ci] {
-		if z := &h.zones[ci][k]; z.class == classBand {
-			return z
-		}
-	}
-	return nil
-}
-
 func (h *horizontal) zoneOfNode(n *node) *zone {
 	for k := range h.zones[n.cell] {
 		if z := &h.zones[n.cell][k]; z.class == n.class {
