@@ -13,13 +13,13 @@ import (
 func (m *maker) cuts(p plane, beyond bool) []finding.Cut {
 	byRole := map[string]*finding.Cut{}
 	behind := map[string]*finding.Cut{}
-	for i := range m.b.Input.Parts {
+	for _, i := range m.index.In(p.bounds(0, p.length).Grow(near + 0.01)) {
 		part := &m.b.Input.Parts[i]
 		name := roleName[part.Role]
-		if part.Mesh == nil || name == "" {
+		if name == "" {
 			continue
 		}
-		if far(m.box(i), p, near) {
+		if far(m.boxes[i], p, near) {
 			continue
 		}
 		if rings := upright(part.Mesh, p); len(rings) > 0 {

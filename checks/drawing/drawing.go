@@ -16,11 +16,7 @@ import (
 // Make returns the drawing of a building. Items say where sections across the unit lines
 // cut best; there may be none.
 func Make(b *recognise.Building, r *void.Result, items []finding.Item) *finding.Drawing {
-	m := &maker{b: b, r: r, items: items, o: b.Model.Origin}
-	m.dir = b.Turn
-	if m.dir.Len() < 0.5 {
-		m.dir = geom.Vec2{X: 1}
-	}
+	m := newMaker(b, r, items)
 	d := &finding.Drawing{Axis: direction(m.dir), North: m.north()}
 	d.Grid = m.grid()
 	d.Rooms, d.Walls, d.Doors = m.rooms(), m.walls(), m.doors()
@@ -39,21 +35,53 @@ type maker struct {
 	items []finding.Item
 	o     geom.Vec3
 	dir   geom.Vec2
-	boxes []geom.Box // of the parts, made on first use
+	boxes []geom.Box     // of the parts
+	index *geom.BoxIndex // of the parts
+	roofs *geom.BoxIndex // of the roofs among the parts
+
+	ribsOf  map[*void.Compartment][][][3]float64 // made on first use
+	roomsOf map[int][]geom.Box                   // by unit
+	bySep   map[int][]int                        // openings in the lines of a separation
+	byWall  map[int][]int                        // openings of the cavity of a wall
 }
 
-// box returns the bounds of a part.
-func (m *maker) box(i int) geom.Box {
-	if m.boxes == nil {
-		m.boxes = make([]geom.Box, len(m.b.Input.Parts))
-		for k := range m.b.Input.Parts {
-			m.boxes[k] = geom.EmptyBox()
-			if mesh := m.b.Input.Parts[k].Mesh; mesh != nil {
-				m.boxes[k] = mesh.Box()
+func newMaker(b *recognise.Building, r *void.Result, items []finding.Item) *maker {
+	m := &maker{b: b, r: r, items: items, o: b.Model.Origin, dir: b.Turn}
+	if m.dir.Len() < 0.5 {
+		m.dir = geom.Vec2{X: 1}
+	}
+	m.boxes = make([]geom.Box, len(b.Input.Parts))
+	roofs := make([]geom.Box, len(b.Input.Parts))
+	for i := range b.Input.Parts {
+		p := &b.Input.Parts[i]
+		m.boxes[i], roofs[i] = geom.EmptyBox(), geom.EmptyBox()
+		if p.Mesh != nil {
+			m.boxes[i] = p.Mesh.Box()
+		}
+		if p.Role == void.RoleRoof {
+			roofs[i] = m.boxes[i]
+		}
+	}
+	m.index, m.roofs = geom.NewBoxIndex(m.boxes), geom.NewBoxIndex(roofs)
+	m.ribsOf = map[*void.Compartment][][][3]float64{}
+	m.roomsOf = map[int][]geom.Box{}
+	for i := range b.Input.Rooms {
+		if room := &b.Input.Rooms[i]; room.Mesh != nil && room.Unit >= 0 {
+			m.roomsOf[room.Unit] = append(m.roomsOf[room.Unit], room.Mesh.Box())
+		}
+	}
+	m.bySep, m.byWall = map[int][]int{}, map[int][]int{}
+	for i, o := range r.Openings {
+		if o.Line != nil && o.Line.Separation >= 0 {
+			m.bySep[o.Line.Separation] = append(m.bySep[o.Line.Separation], i)
+		}
+		for _, c := range []*void.Compartment{o.A, o.B} {
+			if c != nil && c.Void != nil && c.Void.Kind == void.KindWall {
+				m.byWall[c.Void.Wall] = append(m.byWall[c.Void.Wall], i)
 			}
 		}
 	}
-	return m.boxes[i]
+	return m
 }
 
 // round rounds to millimetres, without a negative zero.
@@ -299,7 +327,7 @@ func (m *maker) framing() []finding.DrawnMember {
 		}
 		box := p.Mesh.OBB()
 		axis := box.Axes[0].Mul(box.Half[0])
-		z := p.Mesh.Box()
+		z := m.boxes[i]
 		d := finding.DrawnMember{Kind: "joist", Line: [2][2]float64{m.plan(box.Center.Sub(axis).Plan()), m.plan(box.Center.Add(axis).Plan())}, Z: m.z(z.Min.Z, z.Max.Z)}
 		if p.Role == void.RoleRafter {
 			d.Kind = "rafter"

@@ -38,6 +38,9 @@ const ribCount = 5
 
 // ribs are lines along the underside of the roof over an attic compartment, across its ridge.
 func (m *maker) ribs(c *void.Compartment) [][][3]float64 {
+	if r, ok := m.ribsOf[c]; ok {
+		return r
+	}
 	best := [][][3]float64(nil)
 	most := -1.0
 	for _, dir := range []geom.Vec2{m.dir, {X: -m.dir.Y, Y: m.dir.X}} {
@@ -46,6 +49,7 @@ func (m *maker) ribs(c *void.Compartment) [][][3]float64 {
 			best, most = ribs, rise
 		}
 	}
+	m.ribsOf[c] = best
 	return best
 }
 
@@ -61,8 +65,12 @@ func (m *maker) ribsAlong(c *void.Compartment, dir geom.Vec2) (ribs [][][3]float
 		// The end ribs stay a little inside, clear of gable boards.
 		t := 0.02 + 0.96*float64(k)/float64(ribCount-1)
 		p := base.moved(lo + (hi-lo)*t)
-		roof := m.underside(p)
-		for _, in := range chords(c.Outline, p) {
+		within := chords(c.Outline, p)
+		if len(within) == 0 {
+			continue
+		}
+		roof := m.underside(p, within[0].Lo, within[len(within)-1].Hi)
+		for _, in := range within {
 			rib, up := m.rib(p, roof, in)
 			if len(rib) > 1 {
 				ribs, rise = append(ribs, rib), max(rise, up)
@@ -121,17 +129,13 @@ func chords(rings [][]geom.Vec2, p plane) []void.Span {
 	return out
 }
 
-// underside is the lowest roof surface along a plane as a line in (s, z); z is not a number
-// where there is no roof.
-func (m *maker) underside(p plane) []geom.Vec2 {
+// underside is the lowest roof surface along a stretch of a plane and some way beyond, as a
+// line in (s, z); z is not a number where there is no roof.
+func (m *maker) underside(p plane, s0, s1 float64) []geom.Vec2 {
 	var edges [][2]geom.Vec2
 	var stops []float64
-	for i := range m.b.Input.Parts {
-		part := &m.b.Input.Parts[i]
-		if part.Role != void.RoleRoof || part.Mesh == nil {
-			continue
-		}
-		for _, ring := range upright(part.Mesh, p) {
+	for _, i := range m.roofs.In(p.bounds(s0, s1).Grow(1)) {
+		for _, ring := range upright(m.b.Input.Parts[i].Mesh, p) {
 			for k, a := range ring {
 				b := ring[(k+1)%len(ring)]
 				if a.X > b.X {

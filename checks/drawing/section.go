@@ -78,19 +78,15 @@ func (m *maker) sections() []finding.Section {
 // runs along the building; both pass where an attic is highest.
 func (m *maker) whole() (long, cross plane) {
 	box := geom.EmptyBox()
-	for i := range m.b.Input.Parts {
-		if p := &m.b.Input.Parts[i]; p.Mesh != nil {
-			box = box.Join(p.Mesh.Box())
-		}
+	for _, b := range m.boxes {
+		box = box.Join(b)
 	}
 	u, v := m.dir, geom.Vec2{X: -m.dir.Y, Y: m.dir.X}
 	lo, hi := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
-	for i := range m.b.Input.Parts {
-		p := &m.b.Input.Parts[i]
-		if p.Mesh == nil {
+	for _, b := range m.boxes {
+		if b.IsEmpty() {
 			continue
 		}
-		b := p.Mesh.Box()
 		for _, q := range []geom.Vec2{{X: b.Min.X, Y: b.Min.Y}, {X: b.Max.X, Y: b.Min.Y}, {X: b.Max.X, Y: b.Max.Y}, {X: b.Min.X, Y: b.Max.Y}} {
 			lo[0], hi[0], lo[1], hi[1] = min(lo[0], q.Dot(u)), max(hi[0], q.Dot(u)), min(lo[1], q.Dot(v)), max(hi[1], q.Dot(v))
 		}
@@ -209,22 +205,17 @@ func (l *unitLine) sides() []side {
 
 // unitBeside is the unit whose rooms lie to the side of the line where the offset points.
 func (l *unitLine) unitBeside(p plane, off float64) string {
-	weight := map[int]float64{}
-	for i := range l.m.b.Input.Rooms {
-		r := &l.m.b.Input.Rooms[i]
-		if r.Mesh == nil || r.Unit < 0 {
-			continue
-		}
-		box := r.Mesh.Box()
-		c := box.Center().Plan()
-		if d, s := p.off(c), p.s(c); d*off > 0 && s > 0 && s < p.length {
-			weight[r.Unit] += box.Size().X * box.Size().Y / (1 + math.Abs(d))
-		}
-	}
 	best, at := 0.0, -1
 	for _, u := range l.m.b.Input.Separations[l.sep].Units {
-		if w := weight[u]; w > best*(1+1e-9) {
-			best, at = w, u
+		weight := 0.0
+		for _, box := range l.m.roomsOf[u] {
+			c := box.Center().Plan()
+			if d, s := p.off(c), p.s(c); d*off > 0 && s > 0 && s < p.length {
+				weight += box.Size().X * box.Size().Y / (1 + math.Abs(d))
+			}
+		}
+		if weight > best*(1+1e-9) {
+			best, at = weight, u
 		}
 	}
 	return l.m.unit(at)
@@ -236,10 +227,10 @@ func (m *maker) across(sep int, l *unitLine) plane {
 	p := plane{origin: l.origin, dir: l.dir}
 	s := (l.s0+l.s1)/2 + 0.137 // rarely in the face of a member
 	best := 0.0
-	for _, o := range m.r.Openings {
-		on := o.Line != nil && o.Line.Separation == sep || onWalls(m, o, l.walls)
+	for _, i := range m.openingsOf(sep, l.walls) {
+		o := m.r.Openings[i]
 		q := o.Point.Plan()
-		if at := p.s(q); on && at > l.s0 && at < l.s1 && math.Abs(p.off(q)) < 1 && o.AreaM2 > best*(1+1e-6) {
+		if at := p.s(q); at > l.s0 && at < l.s1 && math.Abs(p.off(q)) < 1 && o.AreaM2 > best*(1+1e-6) {
 			best, s = o.AreaM2, at+0.0037
 		}
 	}
@@ -250,12 +241,13 @@ func (m *maker) across(sep int, l *unitLine) plane {
 	return plane{origin: p.at(s).Sub(n.Mul(reach)), dir: n, length: 2 * reach}
 }
 
-// onWalls reports whether an opening leads into the cavity of one of the walls.
-func onWalls(m *maker, o *void.Opening, walls []int) bool {
-	for _, c := range []*void.Compartment{o.A, o.B} {
-		if c != nil && c.Void != nil && c.Void.Kind == void.KindWall && slices.Contains(walls, c.Void.Wall) {
-			return true
-		}
+// openingsOf are the openings in the lines of a separation, and those that lead into the
+// cavity of one of the walls.
+func (m *maker) openingsOf(sep int, walls []int) []int {
+	out := slices.Clone(m.bySep[sep])
+	for _, w := range walls {
+		out = append(out, m.byWall[w]...)
 	}
-	return false
+	slices.Sort(out)
+	return slices.Compact(out)
 }

@@ -21,6 +21,15 @@ func (p plane) off(q geom.Vec2) float64 { return p.dir.Cross(q.Sub(p.origin)) }
 
 func (p plane) at(s float64) geom.Vec2 { return p.origin.Add(p.dir.Mul(s)) }
 
+// bounds are those of a stretch of the plane, at any height.
+func (p plane) bounds(s0, s1 float64) geom.Box {
+	b := geom.EmptyBox()
+	for _, q := range []geom.Vec2{p.at(s0), p.at(s1)} {
+		b = b.Extend(geom.Vec3{X: q.X, Y: q.Y, Z: math.Inf(-1)}).Extend(geom.Vec3{X: q.X, Y: q.Y, Z: math.Inf(1)})
+	}
+	return b
+}
+
 // moved returns the plane d metres to the left.
 func (p plane) moved(d float64) plane {
 	p.origin = p.origin.Add(geom.Vec2{X: -p.dir.Y, Y: p.dir.X}.Mul(d))

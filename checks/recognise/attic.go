@@ -33,7 +33,7 @@ func (r *reader) topCut(l *leaf, z float64) (float64, bool) {
 	if !l.framed {
 		near = area.Grow(1.0)
 	}
-	for _, k := range r.near.in(near) {
+	for _, k := range r.near.In(near) {
 		p := r.ps[k]
 		if p.skip || p.lie != flat {
 			continue

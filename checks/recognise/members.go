@@ -250,7 +250,7 @@ func (r *reader) memberByPlace(p *piece) (concept, why string) {
 // is true when one of them has the same length.
 func (r *reader) siblings(p *piece, l *leaf) (n int, twin bool) {
 	s0, s1, t0, t1 := l.span(p)
-	for _, i := range r.near.in(p.box.Grow(memberGap)) {
+	for _, i := range r.near.In(p.box.Grow(memberGap)) {
 		q := r.ps[i]
 		if q == p || q.skip || q.form == slab || q.truss >= 0 && q.role != void.RoleChord || math.Abs(q.axes[0].Z-p.axes[0].Z) > 0.02 && math.Abs(q.axes[0].Z+p.axes[0].Z) > 0.02 {
 			continue
@@ -275,7 +275,7 @@ func (r *reader) siblings(p *piece, l *leaf) (n int, twin bool) {
 // endsMeeting counts the members and chords that end at the faces of p, on either side.
 func (r *reader) endsMeeting(p *piece, l *leaf) (left, right int) {
 	s0, s1, t0, t1 := l.span(p)
-	for _, i := range r.near.in(p.box.Grow(0.06)) {
+	for _, i := range r.near.In(p.box.Grow(0.06)) {
 		q := r.ps[i]
 		if q == p || q.skip || q.form == slab || q.size[0] < spanMin || q.row >= 0 || math.Abs(q.axes[0].Z) > 0.03 || q.role == void.RoleWeb {
 			continue
@@ -332,7 +332,7 @@ func (r *reader) onWallLine(p *piece, l *leaf) bool {
 func (r *reader) framingBothSides(p *piece, l *leaf) bool {
 	s0, s1, t0, t1 := l.span(p)
 	left, right := false, false
-	for _, i := range r.near.in(p.box.Grow(memberGap)) {
+	for _, i := range r.near.In(p.box.Grow(memberGap)) {
 		q := r.ps[i]
 		if q == p || q.skip || q.form == slab || !(q.truss >= 0 || q.role == void.RoleJoist || !q.known() && q.form == stick && q.size[0] > spanMin) {
 			continue

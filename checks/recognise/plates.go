@@ -12,7 +12,7 @@ func (r *reader) findPlates(studs []*piece) []*piece {
 	is := map[*piece]bool{}
 	for _, s := range studs {
 		b := s.box.Grow(endLap + 0.001)
-		for _, i := range r.near.in(b) {
+		for _, i := range r.near.In(b) {
 			if p := r.ps[i]; !is[p] && r.isPlateLike(p) && endsOn(s, p) != 0 {
 				is[p] = true
 			}
@@ -31,7 +31,7 @@ func (r *reader) findPlates(studs []*piece) []*piece {
 			if is[p] || !r.isPlateLike(p) {
 				continue
 			}
-			for _, i := range r.near.in(p.box.Grow(endClear)) {
+			for _, i := range r.near.In(p.box.Grow(endClear)) {
 				if q := r.ps[i]; is[q] && stacked(p, q) {
 					is[p], again = true, true
 					break

@@ -44,7 +44,7 @@ type reader struct {
 	turn      turn
 	hints     []hint // by element index
 	ps        []*piece
-	near      *boxIndex
+	near      *geom.BoxIndex
 	of        map[int][]*piece // pieces of an element
 	rows      []*row
 	sliced    []*piece  // cut from layered elements, not yet among ps

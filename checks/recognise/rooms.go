@@ -129,7 +129,7 @@ func roomBefore(a, b *room) bool {
 }
 
 // roomGrid finds the enclosed rooms by place, as they are now.
-func (r *reader) roomGrid() *boxIndex {
+func (r *reader) roomGrid() *geom.BoxIndex {
 	boxes := make([]geom.Box, len(r.rooms))
 	for i, m := range r.rooms {
 		boxes[i] = m.box
@@ -137,7 +137,7 @@ func (r *reader) roomGrid() *boxIndex {
 			boxes[i] = geom.EmptyBox()
 		}
 	}
-	return newBoxIndex(boxes)
+	return geom.NewBoxIndex(boxes)
 }
 
 // unitAt returns the unit of the first of some rooms that holds a point, and whether one does.

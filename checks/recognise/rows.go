@@ -117,7 +117,7 @@ func (r *reader) growRows(studs, plates []*piece) []*piece {
 	g := newGroups(len(plates))
 	held := make([][2][]int, len(studs)) // plates below and above each stud
 	for i, s := range studs {
-		for _, k := range r.near.in(s.box.Grow(endLap + 0.001)) {
+		for _, k := range r.near.In(s.box.Grow(endLap + 0.001)) {
 			j, ok := at[r.ps[k]]
 			if !ok {
 				continue
@@ -142,7 +142,7 @@ func (r *reader) growRows(studs, plates []*piece) []*piece {
 		}
 	}
 	for i, p := range plates {
-		for _, k := range r.near.in(p.box.Grow(endClear)) {
+		for _, k := range r.near.In(p.box.Grow(endClear)) {
 			if j, ok := at[r.ps[k]]; ok && j != i && (stacked(p, plates[j]) || endToEnd(p, plates[j])) {
 				g.join(i, j)
 			}

@@ -98,7 +98,7 @@ func (r *reader) splitByPairs() {
 	var out []*wall
 	grid := r.roomGrid()
 	for _, w := range r.walls {
-		rooms := grid.in(w.box().Grow(besideReach + 0.01))
+		rooms := grid.In(w.box().Grow(besideReach + 0.01))
 		n := int(math.Max(6, math.Ceil((w.s1-w.s0)/step)))
 		d := (w.s1 - w.s0) / float64(n)
 		type run struct {
@@ -255,8 +255,8 @@ func (r *reader) continueUpAndDown(found map[pair][]int) {
 
 // roomsBeside reports whether enclosed rooms stand on both sides of a wall: then its own
 // rooms say what it separates.
-func (r *reader) roomsBeside(w *wall, grid *boxIndex) bool {
-	rooms := grid.in(w.box().Grow(besideReach + 0.01))
+func (r *reader) roomsBeside(w *wall, grid *geom.BoxIndex) bool {
+	rooms := grid.In(w.box().Grow(besideReach + 0.01))
 	lo, hi := w.edges()
 	s, z := (w.s0+w.s1)/2, (w.z0+w.z1)/2
 	side := func(t, sign float64) bool {
@@ -281,7 +281,7 @@ func (r *reader) noteStacked() {
 		}
 		above := a.box
 		above.Min.Z, above.Max.Z = above.Min.Z-1.3, above.Max.Z+1.3
-		for _, k := range grid.in(above) {
+		for _, k := range grid.In(above) {
 			b := r.rooms[k]
 			if b.unit < 0 || a.unit >= b.unit || b.outside {
 				continue

@@ -69,7 +69,7 @@ func (r *reader) touching(p *piece) (above, below int) {
 	b := p.box
 	b.Min.Z -= sheetTouch
 	b.Max.Z += sheetTouch
-	for _, i := range r.near.in(b) {
+	for _, i := range r.near.In(b) {
 		q := r.ps[i]
 		if q == p || !spans(q) || math.Abs(q.axes[0].Z) > 0.03 && !q.layered {
 			continue
@@ -93,7 +93,7 @@ func (r *reader) hanging(p *piece) (above, below float64) {
 	b := p.box
 	b.Min.Z -= suspendMax
 	b.Max.Z += suspendMax
-	for _, i := range r.near.in(b) {
+	for _, i := range r.near.In(b) {
 		q := r.ps[i]
 		if q == p || !spans(q) {
 			continue
@@ -198,7 +198,7 @@ func (r *reader) roomAt(p *piece, d float64) bool {
 func (r *reader) underBoardWithin(p *piece, h float64) bool {
 	b := p.box
 	b.Min.Z, b.Max.Z = p.z1()+0.02, p.z1()+h
-	for _, i := range r.near.in(b) {
+	for _, i := range r.near.In(b) {
 		q := r.ps[i]
 		if q == p || q.role != void.RoleCeiling {
 			continue
@@ -232,7 +232,7 @@ func (r *reader) sheetIs(p *piece, h evidence) {
 
 // betweenMembers reports whether a level slab lies within the height of framing members.
 func (r *reader) betweenMembers(p *piece) bool {
-	for _, i := range r.near.in(p.box.Grow(0.05)) {
+	for _, i := range r.near.In(p.box.Grow(0.05)) {
 		q := r.ps[i]
 		if spans(q) && !q.layered && overlap(p.z0(), p.z1(), q.z0(), q.z1()) > 0.6*math.Min(p.box.Size().Z, q.box.Size().Z) {
 			return true
@@ -273,7 +273,7 @@ func (r *reader) touchingSteep(p *piece) (above, below int) {
 	if n.Z < 0 {
 		n = n.Mul(-1)
 	}
-	for _, i := range r.near.in(p.box.Grow(sheetTouch)) {
+	for _, i := range r.near.In(p.box.Grow(sheetTouch)) {
 		q := r.ps[i]
 		if q == p || q.layered || !(spans(q) || q.role == void.RoleBeam) || math.Abs(q.axes[0].Dot(n)) > 0.1 {
 			continue
@@ -332,7 +332,7 @@ func (r *reader) covered(p *piece) bool {
 	b := geom.Box{Min: p.box.Min, Max: p.box.Max}
 	b.Min.Z, b.Max.Z = p.z1()-0.02, p.z1()+30
 	area := (p.box.Max.X - p.box.Min.X) * (p.box.Max.Y - p.box.Min.Y)
-	for _, i := range r.near.in(b) {
+	for _, i := range r.near.In(b) {
 		q := r.ps[i]
 		if q == p || r.hints[q.elem].out || q.role == void.RoleService || q.role == void.RoleChimney || q.z1() < p.z1()+0.3 {
 			continue

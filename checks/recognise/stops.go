@@ -98,7 +98,7 @@ func (r *reader) plugs(p *piece) bool {
 	if math.Min(d.X, d.Y) > 0.3 || d.Z < 0.1 {
 		return false
 	}
-	for _, i := range r.near.in(p.box.Grow(0.06)) {
+	for _, i := range r.near.In(p.box.Grow(0.06)) {
 		q := r.ps[i]
 		if q.truss >= 0 {
 			t := r.b.Trusses[q.truss]
@@ -116,7 +116,7 @@ func (r *reader) plugs(p *piece) bool {
 // serviceIn reports whether a service passes through the box of a piece, and whether the
 // piece is of the size of a collar round it.
 func (r *reader) serviceIn(p *piece) (service, collar bool) {
-	for _, i := range r.near.in(p.box.Grow(0.005)) {
+	for _, i := range r.near.In(p.box.Grow(0.005)) {
 		q := r.ps[i]
 		if q.role != void.RoleService || q.elem == p.elem {
 			continue
@@ -159,7 +159,7 @@ func (r *reader) betweenFraming(p *piece) bool {
 		return false
 	}
 	n := 0
-	for _, i := range r.near.in(p.box.Grow(0.06)) {
+	for _, i := range r.near.In(p.box.Grow(0.06)) {
 		q := r.ps[i]
 		if q != p && (spans(q) || q.truss >= 0 || q.role == void.RoleRim || q.role == void.RoleBeam) && overlap(p.z0(), p.z1(), q.z0(), q.z1()) > 0.01 {
 			n++
@@ -195,7 +195,7 @@ func (r *reader) settleRest() {
 		}
 		b := p.box
 		b.Min.Z -= sheetTouch
-		for _, i := range r.near.in(b) {
+		for _, i := range r.near.In(b) {
 			if q := r.ps[i]; q.truss >= 0 && math.Abs(q.z1()-p.z0()) < sheetTouch {
 				r.b.Trusses[q.truss].Concept = RoofTruss
 			}

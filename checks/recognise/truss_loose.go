@@ -105,7 +105,7 @@ func (r *reader) frames(pl *plane) [][]*piece {
 	}
 	all := append([]*piece(nil), pl.ps...)
 	n := len(all)
-	for _, i := range r.near.in(box.Grow(0.05)) {
+	for _, i := range r.near.In(box.Grow(0.05)) {
 		p := r.ps[i]
 		z := math.Abs(p.axes[0].Z)
 		if !r.isLoose(p) || z >= 0.026 && z <= 0.98 {

@@ -135,7 +135,7 @@ func (r *reader) stackOf(p *piece, l *leaf, lo, hi float64) bool {
 	if gap < faceTouch {
 		return true
 	}
-	for _, i := range r.near.in(p.box.Grow(0.002)) {
+	for _, i := range r.near.In(p.box.Grow(0.002)) {
 		q := r.ps[i]
 		if q == p || q.form != board || q.lie != upright || q.skip {
 			continue
@@ -153,7 +153,7 @@ func (r *reader) stackOf(p *piece, l *leaf, lo, hi float64) bool {
 func (r *reader) voidSides(p *piece) (left, right bool) {
 	l := sheetStrip(p)
 	s0, s1, t0, t1 := l.span(p)
-	for _, i := range r.near.in(p.box.Grow(memberGap)) {
+	for _, i := range r.near.In(p.box.Grow(memberGap)) {
 		q := r.ps[i]
 		if q == p || q.skip || q.role == void.RoleRoof || !(spans(q) || q.truss >= 0) {
 			continue
@@ -175,7 +175,7 @@ func (r *reader) spansBay(p *piece, l *leaf) bool {
 		return false
 	}
 	lo, hi := false, false
-	for _, i := range r.near.in(p.box.Grow(0.05)) {
+	for _, i := range r.near.In(p.box.Grow(0.05)) {
 		q := r.ps[i]
 		if q == p || !spans(q) || math.Abs(q.axes[0].Plan().Unit().Dot(l.dir)) > 0.2 {
 			continue
@@ -189,7 +189,7 @@ func (r *reader) spansBay(p *piece, l *leaf) bool {
 
 // underBoard reports whether the top of an upright board meets a ceiling.
 func (r *reader) underBoard(p *piece) bool {
-	for _, i := range r.near.in(p.box.Grow(sheetTouch)) {
+	for _, i := range r.near.In(p.box.Grow(sheetTouch)) {
 		q := r.ps[i]
 		if q != p && q.role == void.RoleCeiling && q.lie == flat && math.Abs(q.z0()-p.z1()) < sheetTouch {
 			return true
@@ -229,7 +229,7 @@ func (r *reader) rowsNear(p *piece, d float64) []*leaf {
 // leafGrid finds leaves by place.
 type leafGrid struct {
 	all   []*leaf
-	index *boxIndex
+	index *geom.BoxIndex
 }
 
 func newLeafGrid(ls []*leaf) *leafGrid {
@@ -237,7 +237,7 @@ func newLeafGrid(ls []*leaf) *leafGrid {
 	for i, l := range ls {
 		boxes[i] = l.box()
 	}
-	return &leafGrid{all: ls, index: newBoxIndex(boxes)}
+	return &leafGrid{all: ls, index: geom.NewBoxIndex(boxes)}
 }
 
 // box returns the bounds of a leaf, empty when it has no bands.
@@ -264,7 +264,7 @@ func (l *leaf) stretch(s0, s1, t0, t1 float64) geom.Box {
 // ids returns the numbers of the leaves whose plan bounds meet those of b, ascending.
 func (g *leafGrid) ids(b geom.Box) []int {
 	b.Min.Z, b.Max.Z = math.Inf(-1), math.Inf(1)
-	return g.index.in(b)
+	return g.index.In(b)
 }
 
 // in returns the leaves whose plan bounds meet those of b, in order.

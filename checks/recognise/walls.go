@@ -129,14 +129,14 @@ func (r *reader) boardRows() {
 			boards, boxes = append(boards, p), append(boxes, p.reach())
 		}
 	}
-	index := newBoxIndex(boxes)
+	index := geom.NewBoxIndex(boxes)
 	for _, w := range r.leaves {
 		if !w.framed {
 			continue
 		}
 		var on []band
 		var elems []int
-		for _, k := range index.in(w.box().Grow(boardReach)) {
+		for _, k := range index.In(w.box().Grow(boardReach)) {
 			p := boards[k]
 			if math.Abs(p.axes[2].Plan().Dot(w.norm)) < 0.999 {
 				continue

@@ -138,12 +138,14 @@ func (h *horizontal) owners(list []*compCells) []int32 {
 	for i := range own {
 		own[i] = -1
 	}
+	areas := make([]float64, len(list))
 	for k, c := range list {
+		areas[k] = c.plainArea()
 		for _, ni := range c.nodes {
 			h.nodes[ni].comp = int32(k)
 		}
 		for _, ci := range c.cells {
-			if o := own[ci]; o < 0 || list[o].plainArea() < c.plainArea() {
+			if o := own[ci]; o < 0 || areas[o] < areas[k] {
 				own[ci] = int32(k)
 			}
 		}

@@ -123,9 +123,18 @@ func (h *horizontal) dividers(v *Void, cells, inside map[int32]bool) {
 		c := &h.cells[ci]
 		lo, hi = geom.Vec2{X: math.Min(lo.X, c.cu), Y: math.Min(lo.Y, c.cv)}, geom.Vec2{X: math.Max(hi.X, c.cu), Y: math.Max(hi.Y, c.cv)}
 	}
-	for k, sd := range h.solids {
-		b := sd.box
-		if sd.role == RoleJoist && b.Max.X > lo.X && b.Min.X < hi.X && b.Max.Y > lo.Y && b.Min.Y < hi.Y && b.Max.Z > v.ZLo+0.02 && b.Min.Z < v.ZHi-0.02 {
+	if h.joists == nil {
+		boxes := make([]geom.Box, len(h.solids))
+		for k, sd := range h.solids {
+			if boxes[k] = sd.box; sd.role != RoleJoist {
+				boxes[k] = geom.EmptyBox()
+			}
+		}
+		h.joists = geom.NewBoxIndex(boxes)
+	}
+	for _, k := range h.joists.In(upright(lo, hi)) {
+		b := h.solids[k].box
+		if b.Max.X > lo.X && b.Min.X < hi.X && b.Max.Y > lo.Y && b.Min.Y < hi.Y && b.Max.Z > v.ZLo+0.02 && b.Min.Z < v.ZHi-0.02 {
 			inside[int32(k)] = true
 		}
 	}

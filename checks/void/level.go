@@ -86,7 +86,7 @@ func (s *solver) findLevels() []level {
 			l.zhi = math.Max(l.zhi, s.boxes[i].Max.Z)
 		}
 		l.zhi += 0.03
-		s.findAtticFloors(roofs, &l)
+		s.findAtticFloors(&l)
 		if s.bottomOf(&l, math.Inf(-1)) {
 			l.storey = s.storeyAt(l.zlo)
 			out = append(out, l)
@@ -100,8 +100,9 @@ func (s *solver) findLevels() []level {
 
 // findAtticFloors finds the decks that only a sloping roof covers, coming down to them at its
 // eaves, with no room between: the boarded floor of an attic.
-func (s *solver) findAtticFloors(roofs []int, l *level) {
+func (s *solver) findAtticFloors(l *level) {
 	const knee = 0.8 // greatest height of the eaves over the boards, metres
+	over, rooms := s.indexOf(RoleRoof), geom.NewBoxIndex(s.roomBoxes)
 	for _, i := range s.decks {
 		b := s.boxes[i]
 		if s.deckOver(b, l.zhi) {
@@ -109,7 +110,7 @@ func (s *solver) findAtticFloors(roofs []int, l *level) {
 		}
 		c := b.Center()
 		eaves, covered := math.Inf(1), false
-		for _, r := range roofs {
+		for _, r := range over.In(upright(b.Min.Plan(), b.Max.Plan())) {
 			rb := s.boxes[r]
 			if rb.Min.X < b.Max.X && rb.Max.X > b.Min.X && rb.Min.Y < b.Max.Y && rb.Max.Y > b.Min.Y && rb.Max.Z > b.Max.Z+knee {
 				eaves = math.Min(eaves, rb.Min.Z)
@@ -120,12 +121,13 @@ func (s *solver) findAtticFloors(roofs []int, l *level) {
 			continue
 		}
 		lived := false
-		for k, rb := range s.roomBoxes {
+		for _, k := range rooms.In(upright(c.Plan(), c.Plan())) {
+			rb := s.roomBoxes[k]
 			if s.in.Rooms[k].Element >= 0 && rb.Min.X < c.X && c.X < rb.Max.X && rb.Min.Y < c.Y && c.Y < rb.Max.Y && rb.Max.Z > b.Max.Z+0.5 {
 				lived = true
 			}
 		}
-		for _, k := range s.ceilings {
+		for _, k := range s.ceilings.In(upright(c.Plan(), c.Plan())) {
 			if cb := s.boxes[k]; cb.Min.Z > b.Max.Z+minRoom && cb.Min.X < c.X && c.X < cb.Max.X && cb.Min.Y < c.Y && c.Y < cb.Max.Y {
 				lived = true
 			}
@@ -187,7 +189,7 @@ func (s *solver) bottomOf(l *level, lower float64) bool {
 // deckOver reports whether a deck lies above the middle of a box, below z.
 func (s *solver) deckOver(b geom.Box, z float64) bool {
 	c := b.Center()
-	for _, i := range s.decks {
+	for _, i := range s.deckIndex.In(upright(c.Plan(), c.Plan())) {
 		d := s.boxes[i]
 		if d.Min.Z > b.Max.Z-0.01 && d.Min.Z < z && d.Min.X < c.X && c.X < d.Max.X && d.Min.Y < c.Y && c.Y < d.Max.Y {
 			return true

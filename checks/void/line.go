@@ -117,6 +117,7 @@ func (h *horizontal) findLines(strips []*strip) []*bandLine {
 			}
 		}
 	}
+	index := sheetIndex(sheets)
 	var out []*bandLine
 	for _, st := range strips {
 		switch {
@@ -124,11 +125,15 @@ func (h *horizontal) findLines(strips []*strip) []*bandLine {
 		case st.reaches:
 			out = append(out, h.wallLine(st))
 		case h.level.kind == KindFloor || !st.above:
-			out = append(out, h.separationLines(st, sheets, used)...)
+			var near []sheet
+			for _, k := range index.In(planBox(st.w.corners(0, st.w.Length, st.w.Across.Lo, st.w.Across.Hi)).Grow(stopReach + 0.01)) {
+				near = append(near, sheets[k])
+			}
+			out = append(out, h.separationLines(st, near, used)...)
 		}
 	}
 	h.alignBare(out)
-	return append(out, h.draftstopLines(sheets, used)...)
+	return append(out, h.draftstopLines(sheets, index, used)...)
 }
 
 // alignBare puts the band of a double wall's side that has no stop at all where the stops of
@@ -305,16 +310,19 @@ func bothSides(n int, at func(int) Span, gap Span) bool {
 // gapIsVoid reports whether the gap over a double wall belongs to the horizontal void: one
 // line closes both sides, so that the gap is not a cavity of its own here.
 func (h *horizontal) gapIsVoid(st *strip) bool {
-	for _, b := range h.lines {
-		if b.Wall == st.wall && b.Kind == LineSeparation && b.Side == 0 {
-			return true
+	if h.single == nil {
+		h.single = map[int]bool{}
+		for _, b := range h.lines {
+			if b.Kind == LineSeparation && b.Side == 0 {
+				h.single[b.Wall] = true
+			}
 		}
 	}
-	return false
+	return h.single[st.wall]
 }
 
 // draftstopLines groups sheets in one plane into lines.
-func (h *horizontal) draftstopLines(sheets []sheet, used map[int]bool) []*bandLine {
+func (h *horizontal) draftstopLines(sheets []sheet, index *geom.BoxIndex, used map[int]bool) []*bandLine {
 	var list []sheet
 	for _, sh := range sheets {
 		if h.s.in.Parts[sh.part].Role == RoleDraftstop && !used[sh.part] && sh.thick < 0.2 {
@@ -329,6 +337,7 @@ func (h *horizontal) draftstopLines(sheets []sheet, used map[int]bool) []*bandLi
 		}
 		return a.Y < b.Y
 	})
+	near := sheetIndex(list)
 	var out []*bandLine
 	taken := make([]bool, len(list))
 	for i := range list {
@@ -350,7 +359,7 @@ func (h *horizontal) draftstopLines(sheets []sheet, used map[int]bool) []*bandLi
 		add(i)
 		for grown := true; grown; {
 			grown = false
-			for k := range list {
+			for _, k := range near.In(planBox(b.rect()).Grow(sheetStep + 0.1)) {
 				sh := list[k]
 				if taken[k] || math.Abs(sh.dir.Cross(b.dir)) > 0.02 {
 					continue
@@ -363,7 +372,7 @@ func (h *horizontal) draftstopLines(sheets []sheet, used map[int]bool) []*bandLi
 			}
 		}
 		b.A, b.B = b.at(b.s0, (b.t0+b.t1)/2), b.at(b.s1, (b.t0+b.t1)/2)
-		h.extend(b, sheets)
+		h.extend(b, sheets, index)
 		out = append(out, b)
 	}
 	return out
@@ -371,11 +380,12 @@ func (h *horizontal) draftstopLines(sheets []sheet, used map[int]bool) []*bandLi
 
 // extend lengthens a draftstop line at an end that meets nothing, so that a missing last
 // sheet shows as a gap in the line. An end that meets another stop or a wall is left.
-func (h *horizontal) extend(b *bandLine, sheets []sheet) {
+func (h *horizontal) extend(b *bandLine, sheets []sheet, index *geom.BoxIndex) {
 	const far = 30.0
 	reach := func(s float64, d float64) float64 {
 		tip := b.at(s+d*0.10, (b.t0+b.t1)/2)
-		for _, sh := range sheets {
+		for _, k := range index.In(upright(tip, tip).Grow(0.25)) {
+			sh := sheets[k]
 			if math.Abs(sh.dir.Cross(b.dir)) < 0.7 {
 				continue
 			}

@@ -176,7 +176,8 @@ func (h *horizontal) openLines() {
 		}
 		groups := map[int32][]int32{}
 		var order []int32
-		for i := range h.nodes {
+		first, last := h.nodesOver(h.along(b))
+		for i := first; i < last; i++ {
 			n := &h.nodes[i]
 			if n.class != classVoid || n.comp < 0 {
 				continue
@@ -186,7 +187,7 @@ func (h *horizontal) openLines() {
 				if groups[n.comp] == nil {
 					order = append(order, n.comp)
 				}
-				groups[n.comp] = append(groups[n.comp], int32(i))
+				groups[n.comp] = append(groups[n.comp], i)
 			}
 		}
 		for _, k := range order {
@@ -386,8 +387,8 @@ func (h *horizontal) serviceIn(nodes []int32) int {
 	if d := box.Size(); math.Max(d.X, d.Y) > 0.8 {
 		return -1
 	}
-	for _, sd := range h.solids {
-		if sd.role == RoleService && sd.box.Overlaps(box) {
+	for _, sd := range h.services {
+		if sd.box.Overlaps(box) {
 			return h.s.in.Parts[sd.part].Element
 		}
 	}

@@ -115,13 +115,24 @@ func newPlan(edges [][2]geom.Vec2) *plan {
 // addCrossings adds a line where two edges cross, so that edges keep their order in a slab.
 func (p *plan) addCrossings(segs []seg) {
 	var extra []float64
+	var index *geom.BoxIndex
+	box := func(s seg) geom.Box {
+		return geom.Box{Min: geom.Vec3{X: s.u0, Y: math.Min(s.v0, s.v1)}, Max: geom.Vec3{X: s.u1, Y: math.Max(s.v0, s.v1)}}
+	}
 	for i, a := range segs {
 		if a.v0 == a.v1 {
 			continue
 		}
-		for j := 0; j < len(segs) && segs[j].u0 < a.u1; j++ {
+		if index == nil {
+			boxes := make([]geom.Box, len(segs))
+			for k, s := range segs {
+				boxes[k] = box(s)
+			}
+			index = geom.NewBoxIndex(boxes)
+		}
+		for _, j := range index.In(box(a)) {
 			b := segs[j]
-			if b.u1 <= a.u0 || i == j || (j < i && b.v0 != b.v1) {
+			if i == j || j < i && b.v0 != b.v1 {
 				continue
 			}
 			if u, ok := crossing(a, b); ok {

@@ -115,13 +115,14 @@ func (st *stack) cutPlanes(lo, hi *Wall) []float64 {
 	if len(lo.Gaps) == 0 || len(hi.Gaps) == 0 {
 		return []float64{mid}
 	}
-	var out []float64
-	for _, p := range st.s.planes {
-		if p.z >= lo.Z1-0.35 && p.z <= hi.Z0+0.2 {
-			out = append(out, p.z)
-		}
+	var distinct []float64
+	planes := st.s.planes
+	for i := sort.SearchFloat64s(planes, lo.Z1-0.35); i < len(planes) && planes[i] <= hi.Z0+0.2; {
+		z := planes[i]
+		distinct = append(distinct, z)
+		i += sort.Search(len(planes)-i, func(k int) bool { return planes[i+k]-z > samePlane })
 	}
-	if len(out) == 0 { // stops over a small part only: still the level they stand at
+	if len(distinct) == 0 { // stops over a small part only: still the level they stand at
 		best := 0.0
 		for _, p := range st.stopsBetween(lo, hi) {
 			if p.length > best+1e-6 {
@@ -129,13 +130,6 @@ func (st *stack) cutPlanes(lo, hi *Wall) []float64 {
 			}
 		}
 		return []float64{mid}
-	}
-	sort.Float64s(out)
-	distinct := out[:1]
-	for _, z := range out[1:] {
-		if z-distinct[len(distinct)-1] > samePlane {
-			distinct = append(distinct, z)
-		}
 	}
 	if n := len(distinct); n > 2 { // a ceiling level and a floor level, no more
 		distinct = []float64{distinct[0], distinct[n-1]}

@@ -76,14 +76,11 @@ func (h *horizontal) shortOf(b *bandLine) []Short {
 	a1, _ := b.local(b.B)
 	var ps []piece
 	var cuts []float64
-	for i := range h.cells {
+	for _, i := range h.overWall(b.Wall) {
 		c := &h.cells[i]
-		if h.wallOf[i] != int32(b.Wall) {
-			continue
-		}
 		x := piece{s0: math.Inf(1), s1: math.Inf(-1)}
 		// A cell without a zone of the line is closed up to the roof.
-		if z := h.bandZone(int32(i)); z != nil && h.lines[z.ref] == b {
+		if z := h.bandZone(i); z != nil && h.lines[z.ref] == b {
 			x.c, x.open = c, z.free
 			for _, e := range c.cols {
 				if top := math.Min(e.z1, z.z1); e.role.closes() && e.role != RoleRoof && e.z0 < z.z1 && top > x.open.z0 {
@@ -177,7 +174,7 @@ func (h *horizontal) baysOf(b *bandLine) int {
 		q := h.f.in(p)
 		area = area.Extend(geom.Vec3{X: q.X, Y: q.Y, Z: h.level.zlo}).Extend(geom.Vec3{X: q.X, Y: q.Y, Z: h.level.zhi})
 	}
-	for _, i := range h.s.index.overlapping(area) {
+	for _, i := range h.s.index.In(area) {
 		switch h.s.in.Parts[i].Role {
 		case RoleChord, RoleJoist, RoleRafter, RoleWeb:
 		default:

@@ -22,9 +22,10 @@ type solver struct {
 	placedRooms []*solid
 	roomBoxes   []geom.Box
 	decks       []int
-	ceilings    []int
-	atticFloor  map[int]bool // decks that are the floor of an attic
-	index       *grid
+	deckIndex   *geom.BoxIndex // boxes of the decks, by part
+	ceilings    *geom.BoxIndex // boxes of the ceilings, by part
+	atticFloor  map[int]bool   // decks that are the floor of an attic
+	index       *geom.BoxIndex
 
 	stackAbove []bool
 	sep        []int // separation of each wall, that of the wall below where it has none
@@ -35,7 +36,7 @@ type solver struct {
 	framed     map[*level]map[[2]int32]bool
 	atLevel    map[int][]*Opening // by wall
 	atFloor    map[int][]*Opening // by wall: openings at its floor level
-	planes     []stopPlane        // of all double walls
+	planes     []float64          // heights at which stops close double walls, ascending
 	unknown    map[int]bool       // by wall: its gap may or may not be closed above it
 	mu         sync.Mutex
 }
@@ -100,14 +101,12 @@ func (s *solver) place() {
 	for _, sd := range place(s.in.Parts, ids, s.f) {
 		s.placed[sd.part] = sd
 		s.boxes[sd.part] = sd.box
-		switch sd.role {
-		case RoleDeck:
+		if sd.role == RoleDeck {
 			s.decks = append(s.decks, sd.part)
-		case RoleCeiling:
-			s.ceilings = append(s.ceilings, sd.part)
 		}
 	}
-	s.index = newGrid(s.boxes)
+	s.deckIndex, s.ceilings = s.indexOf(RoleDeck), s.indexOf(RoleCeiling)
+	s.index = geom.NewBoxIndex(s.boxes)
 	rooms := make([]Part, len(s.in.Rooms))
 	rid := make([]int, len(rooms))
 	for i, r := range s.in.Rooms {
@@ -163,7 +162,8 @@ func (s *solver) inFraming(u, v float64, l *level) bool {
 
 // overDeck reports whether a deck lies below a plan point, under height z.
 func (s *solver) overDeck(u, v, z float64) bool {
-	for _, i := range s.decks {
+	p := geom.Vec2{X: u, Y: v}
+	for _, i := range s.deckIndex.In(upright(p, p)) {
 		b := s.boxes[i]
 		if b.Min.Z < z && b.Min.X < u && u < b.Max.X && b.Min.Y < v && v < b.Max.Y {
 			return true
@@ -261,4 +261,12 @@ func (s *solver) resolve(e end) (*Compartment, bool) {
 	}
 	c, w := s.compAt(e.wall, e.at)
 	return c, w != nil && !w.main(&s.in.Walls[w.wall])
+}
+
+func floor32(x float64) int32 {
+	i := int32(x)
+	if float64(i) > x {
+		i--
+	}
+	return i
 }

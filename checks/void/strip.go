@@ -23,8 +23,8 @@ type strip struct {
 // covers: parts of a house may have their attics at different heights.
 func (h *horizontal) ceilingBeside(st *strip) float64 {
 	best := math.Inf(-1)
-	for _, c := range h.level.ceilings {
-		b := h.s.boxes[c]
+	for _, k := range h.ceilings.In(upright(st.box.Min.Plan(), st.box.Max.Plan()).Grow(0.6)) {
+		b := h.s.boxes[h.level.ceilings[k]]
 		if b.Min.Z > st.w.Z1+0.6 && b.Min.X < st.box.Max.X-0.05 && b.Max.X > st.box.Min.X+0.05 && b.Min.Y < st.box.Max.Y-0.05 && b.Max.Y > st.box.Min.Y+0.05 {
 			return math.Inf(1) // a ceiling lies between the wall and the roof
 		}
@@ -73,6 +73,11 @@ func rectEdges(f frame, c [4]geom.Vec2) [][2]geom.Vec2 {
 // strips returns the walls that stand under (or in) a level.
 func (h *horizontal) strips() []*strip {
 	var out []*strip
+	boxes := make([]geom.Box, len(h.level.ceilings))
+	for k, c := range h.level.ceilings {
+		boxes[k] = h.s.boxes[c]
+	}
+	h.ceilings = geom.NewBoxIndex(boxes)
 	for i := range h.s.in.Walls {
 		w := &h.s.in.Walls[i]
 		if w.Length <= 0 {

@@ -50,9 +50,23 @@ func (s *solver) findStacks() {
 		order[i] = i
 	}
 	sort.SliceStable(order, func(a, b int) bool { return s.in.Walls[order[a]].Z0 < s.in.Walls[order[b]].Z0 })
+	boxes := make([]geom.Box, n)
+	for x, i := range order {
+		boxes[x] = geom.EmptyBox()
+		w := &s.in.Walls[i]
+		for _, p := range w.corners(0, w.Length, w.Across.Lo, w.Across.Hi) {
+			boxes[x] = boxes[x].Extend(geom.Vec3{X: p.X, Y: p.Y})
+		}
+		boxes[x] = boxes[x].Grow(0.1 + 0.01*w.Length) // a little askew they are still in line
+	}
+	index := geom.NewBoxIndex(boxes)
 	for x, i := range order {
 		lo := &s.in.Walls[i]
-		for _, j := range order[x+1:] {
+		for _, y := range index.In(boxes[x]) {
+			if y <= x {
+				continue
+			}
+			j := order[y]
 			hi := &s.in.Walls[j]
 			if d := hi.Z0 - lo.Z1; d < -0.1 || d > 1.2 || math.Abs(lo.Dir.Cross(hi.Dir)) > 0.01 {
 				continue
@@ -91,9 +105,12 @@ func (s *solver) findStacks() {
 				s.stackOf[i] = st
 			}
 			s.stacks = append(s.stacks, st)
-			s.planes = append(s.planes, st.stopPlanes()...)
+			for _, p := range st.stopPlanes() {
+				s.planes = append(s.planes, p.z)
+			}
 		}
 	}
+	sort.Float64s(s.planes)
 	for _, st := range s.stacks {
 		st.solve()
 	}
@@ -191,7 +208,7 @@ func (s *solver) near(b geom.Box, f frame) []int {
 		q := s.f.in(f.out(p))
 		w = w.Extend(geom.Vec3{X: q.X, Y: q.Y, Z: b.Min.Z}).Extend(geom.Vec3{X: q.X, Y: q.Y, Z: b.Max.Z})
 	}
-	return s.index.overlapping(w.Grow(0.01))
+	return s.index.In(w.Grow(0.01))
 }
 
 // assign gives the cells of a stack their zones, one for each wall.

@@ -17,6 +17,12 @@ type horizontal struct {
 	wallOf  []int32      // wall strip over the cell, -1
 	zoneUF  union        // cells of one void
 	list    []*compCells // compartments, by node.comp
+
+	ceilings *geom.BoxIndex    // of the level, by their number in it
+	single   map[int]bool      // walls over which one line closes both sides, made on first use
+	services []*solid          // solids that are services
+	joists   *geom.BoxIndex    // solids that are joists, by number; made on first use
+	cellsOf  map[int32][]int32 // cells over each wall, made on first use
 }
 
 // newHorizontal lays out the field of a level.
@@ -26,6 +32,9 @@ func newHorizontal(s *solver, l *level) *horizontal {
 	for _, i := range l.parts {
 		if sd := s.placed[i]; sd != nil {
 			h.solids = append(h.solids, sd)
+			if sd.role == RoleService {
+				h.services = append(h.services, sd)
+			}
 		}
 	}
 	strips := h.strips()
@@ -117,30 +126,21 @@ func (h *horizontal) assign(strips []*strip) {
 	h.zones = make([][]zone, len(h.cells))
 	h.assumed = make([]bool, len(h.cells))
 	h.wallOf = make([]int32, len(h.cells))
-	lineBox := make([]geom.Box, len(h.lines))
+	walls, bands := sweep{spans: make([]Span, len(strips))}, sweep{spans: make([]Span, len(h.lines))}
+	for k, x := range strips {
+		walls.spans[k] = Span{x.box.Min.X, x.box.Max.X}
+	}
 	for k, b := range h.lines {
-		lineBox[k] = geom.EmptyBox()
-		for _, p := range b.rect() {
-			q := h.f.in(p)
-			lineBox[k] = lineBox[k].Extend(geom.Vec3{X: q.X, Y: q.Y})
-		}
-		lineBox[k] = lineBox[k].Grow(0.5) // the cells behind a line are looked at too
+		x := h.along(b)
+		bands.spans[k] = Span{x.Lo - 0.5, x.Hi + 0.5} // the cells behind a line are looked at too
 	}
 	var near []*strip
-	var lines []int
 	for i, row := range h.slabs {
-		u0, u1 := h.us[i], h.us[i+1]
-		near, lines = near[:0], lines[:0]
-		for _, x := range strips {
-			if x.box.Min.X < u1 && x.box.Max.X > u0 {
-				near = append(near, x)
-			}
+		near = near[:0]
+		for _, k := range walls.to(h.us[i], h.us[i+1]) {
+			near = append(near, strips[k])
 		}
-		for k := range h.lines {
-			if lineBox[k].Min.X < u1 && lineBox[k].Max.X > u0 {
-				lines = append(lines, k)
-			}
-		}
+		lines := bands.to(h.us[i], h.us[i+1])
 		for _, ci := range row {
 			c := &h.cells[ci]
 			st, t := h.stripOver(near, c)
