@@ -25,6 +25,7 @@ func Make(b *recognise.Building, r *void.Result, items []finding.Item) *finding.
 	d.Voids = m.voids()
 	d.Openings, d.Lines = m.openings(), m.lines()
 	d.Sections = m.sections()
+	d.Elements = m.named()
 	return d
 }
 

@@ -19,6 +19,14 @@ type Drawing struct {
 	Openings []DrawnOpen   `json:"openings,omitempty"`
 	Lines    []DrawnLine   `json:"lines,omitempty"`
 	Sections []Section     `json:"sections,omitempty"`
+	// Elements are the bounds of the elements that commented items name.
+	Elements []DrawnElement `json:"elements,omitempty"`
+}
+
+// DrawnElement is where an element lies: its lowest and highest corner.
+type DrawnElement struct {
+	ID  string        `json:"id"`
+	Box [2][3]float64 `json:"box"`
 }
 
 // GridLine is one axis of a grid with its name.

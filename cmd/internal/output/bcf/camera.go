@@ -59,6 +59,34 @@ func frame(pts []vec, look vec) camera {
 	return camera{at: right.mul(u0).add(up.mul(v0)).add(look.mul(w0)), look: look, up: up}
 }
 
+// holds reports whether a point is in the middle square of the picture.
+func (c camera) holds(p vec) bool {
+	d := p.sub(c.at)
+	ahead, t := d.dot(c.look), math.Tan(fieldOfView/2*math.Pi/180)
+	return ahead > 0 && math.Abs(d.dot(c.look.cross(c.up))) <= t*ahead && math.Abs(d.dot(c.up)) <= t*ahead
+}
+
+// touches reports whether some of a box is in the picture: points of it no farther apart than
+// a step are tried.
+func (c camera) touches(b [2]vec) bool {
+	const step, most = 0.2, 80
+	var n [3]int
+	for k := range n {
+		n[k] = 1 + min(most, int(math.Ceil((b[1][k]-b[0][k])/step)))
+	}
+	for i := range n[0] + 1 {
+		for j := range n[1] + 1 {
+			for k := range n[2] + 1 {
+				f := vec{float64(i) / float64(n[0]), float64(j) / float64(n[1]), float64(k) / float64(n[2])}
+				if c.holds(vec{b[0][0] + f[0]*(b[1][0]-b[0][0]), b[0][1] + f[1]*(b[1][1]-b[0][1]), b[0][2] + f[2]*(b[1][2]-b[0][2])}) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
 // view is a viewpoint.
 type view struct {
 	id, file string

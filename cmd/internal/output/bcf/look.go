@@ -2,6 +2,7 @@ package bcf
 
 import (
 	"math"
+	"slices"
 
 	"voidcheck/checks/finding"
 )
@@ -102,18 +103,19 @@ func (s *scene) view(sp spot) view {
 	return view{camera: frame(sp.pts, sp.look), cut: sp.cut}
 }
 
-// together makes one viewpoint of several spots. When they are cut by the same plane that
-// cut stays; otherwise nothing is cut and the camera stands higher.
-func (s *scene) together(spots []spot) view {
+// together makes one viewpoint of several spots and of the elements that are named there. When
+// the spots are cut by the same plane that cut stays; otherwise nothing is cut and the camera
+// stands higher.
+func (s *scene) together(spots []spot, named []vec) view {
 	if len(spots) == 0 {
 		return view{camera: frame(s.all, s.down(s.centre, 35))}
 	}
-	if len(spots) == 1 {
-		return s.view(spots[0])
-	}
-	var pts []vec
+	pts := slices.Clone(named)
 	for _, sp := range spots {
 		pts = append(pts, sp.pts...)
+	}
+	if len(spots) == 1 {
+		return view{camera: frame(pts, spots[0].look), cut: spots[0].cut}
 	}
 	first := spots[0].cut
 	for _, sp := range spots[1:] {

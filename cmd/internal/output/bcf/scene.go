@@ -15,11 +15,12 @@ type scene struct {
 	centre    vec
 	all       []vec // corners of everything concealed
 	heights   map[string][2]float64
-	direction map[string]vec // of openings
+	direction map[string]vec    // of openings
+	boxes     map[string][2]vec // of elements, by id
 }
 
 func newScene(r *finding.Report) *scene {
-	s := &scene{r: r, along: vec{1, 0, 0}, heights: map[string][2]float64{}, direction: map[string]vec{}}
+	s := &scene{r: r, along: vec{1, 0, 0}, heights: map[string][2]float64{}, direction: map[string]vec{}, boxes: map[string][2]vec{}}
 	d := r.Drawing
 	if d == nil {
 		d = &finding.Drawing{}
@@ -36,8 +37,19 @@ func newScene(r *finding.Report) *scene {
 	for _, o := range d.Openings {
 		s.direction[o.ID] = vec{o.Along[0], o.Along[1], 0}.unit()
 	}
+	for _, e := range d.Elements {
+		s.boxes[e.ID] = [2]vec{e.Box[0], e.Box[1]}
+	}
 	for i := range r.Spaces {
 		s.all = append(s.all, s.corners(r.Spaces[i].ID)...)
+	}
+	for i := range d.Walls {
+		w := &d.Walls[i]
+		for _, at := range []float64{0, w.LengthM} {
+			for _, z := range w.Z {
+				s.all = append(s.all, vec{w.Origin[0] + at*w.Dir[0], w.Origin[1] + at*w.Dir[1], z})
+			}
+		}
 	}
 	if len(s.all) == 0 {
 		for i := range r.Items {
@@ -146,7 +158,10 @@ func (s *scene) spot(it *finding.Item) spot {
 	p := vec(it.Point)
 	kind := s.kind(it)
 	switch {
-	case it.Check == "model-content" || p == (vec{}) && len(it.Spaces) == 0:
+	case s.isBuilding(it):
+		if pts := s.bounds(it); len(pts) > 0 {
+			return spot{pts: pts, look: s.down(mean(pts), 35)}
+		}
 		return spot{pts: s.all, look: s.down(s.centre, 35)}
 	case s.isWhole(it):
 		var pts []vec
@@ -189,6 +204,30 @@ func (s *scene) kind(it *finding.Item) string {
 		}
 	}
 	return kind
+}
+
+// isBuilding reports whether an item speaks of the submittal or the building and has no place.
+func (s *scene) isBuilding(it *finding.Item) bool {
+	return it.Check == "model-content" || len(it.Spaces) == 0 && (it.Storey == "" || vec(it.Point) == (vec{}))
+}
+
+// bounds are the corners of the elements that items name, where they are known.
+func (s *scene) bounds(items ...*finding.Item) []vec {
+	var out []vec
+	for _, id := range elements(items...) {
+		if b, ok := s.boxes[id]; ok {
+			for i := range 8 {
+				p := b[0]
+				for k := range p {
+					if i>>k&1 == 1 {
+						p[k] = b[1][k]
+					}
+				}
+				out = append(out, p)
+			}
+		}
+	}
+	return out
 }
 
 // isWhole reports whether an item is about voids as a whole and not about a place in them.

@@ -191,27 +191,41 @@ func worst(items []*finding.Item) string {
 	return fmt.Sprintf("Joins %s through concealed spaces.", words.Count(units, "dwelling unit"))
 }
 
-// look makes the viewpoints: one of all places, and where there are several one of each.
+// look makes the viewpoints: one of all places with all elements that are named, then a close
+// one of each place with those of its elements that are in the picture.
 func (t *topic) look(s *scene, b *words.Book, items []*finding.Item) {
 	var spots []spot
 	for _, it := range items {
 		spots = append(spots, s.spot(it))
 	}
-	all := s.together(spots)
+	all := s.together(spots, s.bounds(items...))
 	all.selected = elements(items...)
 	all.name(t.id, "all", "viewpoint.bcfv")
 	t.views = append(t.views, all)
 	for i, it := range items {
 		n := note{id: guid("comment", t.id, it.Key), text: place(b, it), view: all.id}
-		if len(items) > 1 && i < mostViews {
+		lone := len(items) == 1 && (s.isBuilding(it) || s.isWhole(it)) // the first viewpoint is it
+		if !lone && i < mostViews {
 			v := s.view(spots[i])
-			v.selected = elements(it)
+			v.selected = s.inPicture(v.camera, elements(it))
 			v.name(t.id, it.Key, fmt.Sprintf("viewpoint-%d.bcfv", i+1))
 			t.views = append(t.views, v)
 			n.view = v.id
 		}
 		t.notes = append(t.notes, n)
 	}
+}
+
+// inPicture keeps of elements those that a camera sees something of; where one lies that is
+// not known it stays.
+func (s *scene) inPicture(c camera, ids []string) []string {
+	var out []string
+	for _, id := range ids {
+		if b, ok := s.boxes[id]; !ok || c.touches(b) {
+			out = append(out, id)
+		}
+	}
+	return out
 }
 
 // elements are the ids of items' elements, each once.
