@@ -43,6 +43,7 @@ var (
 	stopChecks    = []string{"floor-draftstop-area", "floor-draftstop-line", "attic-draftstop-area", "attic-draftstop-line", "draftstop-complete", "draftstop-material", "wall-fireblock-level", "wall-fireblock-run", "void-junction", "fireblock-material"}
 	serviceChecks = []string{"service-opening", "separation-service", "chimney-fireblock", "void-services", "separation-boxes"}
 	sealChecks    = []string{"service-opening", "separation-service"}
+	boxChecks     = []string{"separation-boxes"}
 )
 
 // parts are the entities by which small things are modelled; stops and seals have none of
@@ -95,7 +96,7 @@ func specsOf(a *adoption.Adoption, l *lexicon.Lexicon) []spec {
 		{
 			id: "stops", name: "Draftstops and fireblocks are shown and named", versions: every, must: true, entity: parts, which: &facets{name: namePattern(stops)}, checks: stopChecks,
 			why: "The standard has no type for them: they are known by name and by where they stand.",
-			how: "Model draftstops as sheets across the void and fireblocks as blocks, and name them as what they are.",
+			how: "Model draftstops as sheets across the void and fireblocks as blocks, and name them as what they are." + accessDoors(a),
 		},
 		{
 			id: "stop-materials", name: "Draftstops and fireblocks have a material", versions: every, entity: parts, which: &facets{name: namePattern(stops)}, carry: &facets{material: true},
@@ -116,6 +117,26 @@ func specsOf(a *adoption.Adoption, l *lexicon.Lexicon) []spec {
 			why: "The standard has no type for them: they are known by name and by where they stand.",
 			how: "Model the seal round each service, or submit a detail for each kind of penetration; name it as what it is.",
 		},
+		{
+			id: "boxes", name: "Outlets, switches and boxes are modelled", versions: newer, must: true, checks: boxChecks, carry: &facets{name: named},
+			entity: []string{"IFCOUTLET", "IFCSWITCHINGDEVICE", "IFCJUNCTIONBOX", "IFCELECTRICDISTRIBUTIONBOARD"},
+			why:    "Boxes in a unit separation must be small and far enough apart.", how: boxesHow,
+		},
+		{
+			id: "boxes-ifc2x3", name: "Outlets, switches and boxes are modelled (IFC2X3)", versions: "IFC2X3", must: true, checks: boxChecks, carry: &facets{name: named},
+			entity: []string{"IFCFLOWTERMINAL", "IFCFLOWCONTROLLER", "IFCFLOWFITTING", "IFCELECTRICDISTRIBUTIONPOINT"},
+			why:    "Boxes in a unit separation must be small and far enough apart.", how: boxesHow,
+		},
+		{
+			id: "stringers", name: "Stair stringers tell what they are made of", versions: newer, entity: []string{"IFCMEMBER"}, predefined: "STRINGER", carry: &facets{material: true}, checks: []string{"stair-fireblock"},
+			why: "The spaces between wood stringers are concealed and must be closed at the top and bottom of the run.",
+			how: "Model each stair with its stringers, with what closes its underside, and with the blocks at the top and bottom of the run; or submit a section that tells them.",
+		},
+		{
+			id: "chimneys", name: "Chimneys tell what they are made of", versions: newer, entity: []string{"IFCCHIMNEY"}, carry: &facets{material: true}, checks: []string{"chimney-fireblock"},
+			why: "The space round a chimney is closed at floors and ceilings with a noncombustible filling.",
+			how: "Model each chimney with its material, and the filling round it at each floor and ceiling with its material and depth; or submit a detail.",
+		},
 	}
 	var out []spec
 	for _, s := range all {
@@ -124,6 +145,16 @@ func specsOf(a *adoption.Adoption, l *lexicon.Lexicon) []spec {
 		}
 	}
 	return out
+}
+
+const boxesHow = "Check this against the electrical model, which is submitted with the architecture."
+
+// accessDoors says what doors in draftstops must tell, when a check asks for it.
+func accessDoors(a *adoption.Adoption) string {
+	if !on(a, []string{"draftstop-door"}) {
+		return ""
+	}
+	return " A door or hatch in a draftstop says that it closes by itself (Pset_DoorCommon.SelfClosing) and that it latches."
 }
 
 // on reports whether a check that needs the information is on.
