@@ -69,7 +69,16 @@ func (h *horizontal) junctions(endOf endFunc) {
 			}
 		}
 	}
+	inCavity := map[int32]bool{} // groups that reach the cavity itself, not only the tops of boards
+	for i := range h.nodes {
+		if n := &h.nodes[i]; n.class == classWall && h.overCavity(n) {
+			inCavity[wallUF.find(int32(i))] = true
+		}
+	}
 	for _, up := range orderedStacks(stackWith) {
+		if !inCavity[wallUF.find(up[0])] {
+			continue
+		}
 		c := bandEnd[up[1]]
 		if e, ok := endOf(up[1], geom.Vec2{}, 0); ok {
 			c = e.comp
@@ -114,6 +123,22 @@ func (h *horizontal) inGap(n *node) bool {
 	w := &h.s.in.Walls[n.ref]
 	c := &h.cells[n.cell]
 	return within(w.Dir.Cross(h.f.out(geom.Vec2{X: c.cu, Y: c.cv}).Sub(w.Origin)), w.Gaps)
+}
+
+// overCavity reports whether a node of a wall lies over its cavity, or over a face without a
+// board; what stands free over the top of a board is only the joint with a ceiling.
+func (h *horizontal) overCavity(n *node) bool {
+	w := &h.s.in.Walls[n.ref]
+	c := &h.cells[n.cell]
+	if within(w.Dir.Cross(h.f.out(geom.Vec2{X: c.cu, Y: c.cv}).Sub(w.Origin)), w.Cavities) {
+		return true
+	}
+	for _, e := range c.cols {
+		if e.role == RoleFinish && e.z0 < w.Z1-0.5 && e.z1 > w.Z0+0.5 {
+			return false
+		}
+	}
+	return true
 }
 
 func orderedStacks(m map[int32]int32) [][2]int32 {
