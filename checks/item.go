@@ -128,16 +128,34 @@ func (in *Input) exempt(rule *adoption.Rule, r *Report, it *finding.Item) {
 		return
 	}
 	s := in.subject(r)
-	for _, e := range rule.Exempt {
-		switch answer, unknown := e.When.Decide(s); answer {
+	var open []string // exceptions that what is not known leaves open; those it can decide first
+	var facts []string
+	for i := range rule.Exempt {
+		e := &rule.Exempt[i]
+		switch answer, unknown := e.Decide(s); answer {
 		case adoption.Yes:
 			it.Outcome, it.Exemption, it.Undecided = finding.Exempt, e.Because, ""
 			return
 		case adoption.Unknown:
-			if it.Undecided == "" {
-				it.Undecided = fmt.Sprintf("an exception may apply (%s: %s); what would decide: %s", e.When, e.Because, strings.Join(unknown, ", "))
+			text := fmt.Sprintf("an exception may apply (%s: %s); what would decide: %s", e.When, e.Because, strings.Join(unknown, ", "))
+			if slices.Contains(unknown, adoption.AdoptedText) {
+				open = append(open, text)
+			} else {
+				open = slices.Insert(open, 0, text)
+			}
+			for _, f := range unknown {
+				if !slices.Contains(facts, f) {
+					facts = append(facts, f)
+				}
 			}
 		}
+	}
+	switch {
+	case len(open) == 0 || it.Undecided != "":
+	case len(open) == 1:
+		it.Undecided = open[0]
+	default:
+		it.Undecided = fmt.Sprintf("%s (%d exceptions in all are left open; what would decide them: %s)", open[0], len(open), strings.Join(facts, ", "))
 	}
 }
 

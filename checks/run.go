@@ -155,7 +155,7 @@ func (in *Input) under(ctx context.Context, c *Check, rule *adoption.Rule, a *ad
 // subject is what conditions of the adoption are asked about; without a report the project
 // alone.
 func (in *Input) subject(r *Report) adoption.Subject {
-	s := adoption.Subject{Facts: in.Facts, Units: in.unitCount()}
+	s := adoption.Subject{Facts: in.Facts, Units: in.unitCount(), Edition: in.Adoption.EditionYear}
 	if r == nil {
 		return s
 	}

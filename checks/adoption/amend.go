@@ -16,9 +16,11 @@ import (
 type Amendment struct {
 	When    When
 	Because string
-	Section string   // "" where that of the rule stands
-	Limits  Limits   // of all parameters: those of the rule where the amendment gives none
-	Given   []string // parameters that the amendment sets, in catalogue order
+	// Confirmed is false for an amendment that the file only remembers; nil means true.
+	Confirmed *bool
+	Section   string   // "" where that of the rule stands
+	Limits    Limits   // of all parameters: those of the rule where the amendment gives none
+	Given     []string // parameters that the amendment sets, in catalogue order
 }
 
 // readInstead reads the amendments of a check's entry. What the schema cannot see, or says
@@ -34,6 +36,9 @@ func (r *Rule) readInstead(d Declared, raw jsontext.Value, places *schema.Places
 		_ = json.Unmarshal(entry["when"], &a.When)
 		_ = json.Unmarshal(entry["because"], &a.Because)
 		_ = json.Unmarshal(entry["section"], &a.Section)
+		if raw, ok := entry["confirmed"]; ok {
+			_ = json.Unmarshal(raw, &a.Confirmed)
+		}
 		for _, p := range d.Params {
 			raw, ok := entry[p.Name]
 			if !ok {
@@ -72,7 +77,7 @@ func (r *Rule) Every() []Limits {
 func (r *Rule) Amended(s Subject) (holds, open *Amendment, unknown []string) {
 	for i := range r.Instead {
 		a := &r.Instead[i]
-		switch answer, facts := a.When.Decide(s); {
+		switch answer, facts := confirmed(a.Confirmed, a.When, s); {
 		case answer == Yes:
 			return a, open, unknown
 		case answer == Unknown && open == nil:

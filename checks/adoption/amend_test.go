@@ -94,3 +94,50 @@ func TestShown(t *testing.T) {
 		t.Errorf("townhouse: %v", a)
 	}
 }
+
+// An entry that the file only remembers changes nothing and is named as what may apply; one
+// on the edition asks for the year, which the file gives.
+func TestConfirmed(t *testing.T) {
+	read := func(head, mark string) *Rule {
+		a, err := Read("x", []byte(`{"format": "voidcheck-adoption-1", "name": "X", `+head+`"checks": {"floor-draftstop-area": {
+			"instead": [{"when": {"framing": ["i-joist"]}, "max-area": "500 ft2", "because": "a"`+mark+`}],
+			"exempt": [{"when": {"occupancy": ["R-2"], "edition": {"min": 2018}}, "because": "b"`+mark+`}]}}}`), declared)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if head != "" && a.EditionYear != 2021 {
+			t.Errorf("edition year %d", a.EditionYear)
+		}
+		return a.Rule("floor-draftstop-area")
+	}
+	s := Subject{Facts: Facts{Occupancy: "R-2"}, Framing: []string{"i-joist"}}
+	for _, tt := range []struct {
+		head, mark string
+		edition    int
+		exempt     Answer
+		facts      string
+		amended    bool
+	}{
+		{"", "", 0, Unknown, "edition_year of the adoption file", true},
+		{`"edition_year": 2021, `, "", 2021, Yes, "", true},
+		{`"edition_year": 2021, `, `, "confirmed": true`, 2021, Yes, "", true},
+		{"", "", 2015, No, "", true},
+		{`"edition_year": 2021, `, `, "confirmed": false`, 2021, Unknown, AdoptedText, false},
+		{"", `, "confirmed": false`, 0, Unknown, "edition_year of the adoption file, " + AdoptedText, false},
+		{"", `, "confirmed": false`, 2015, No, "", false},
+	} {
+		r := read(tt.head, tt.mark)
+		s.Edition = tt.edition
+		got, facts := r.Exempt[0].Decide(s)
+		if got != tt.exempt || strings.Join(facts, ", ") != tt.facts {
+			t.Errorf("%+v: %v %v", tt, got, facts)
+		}
+		holds, open, unknown := r.Amended(s)
+		if (holds != nil) != tt.amended || (open != nil) == tt.amended || !tt.amended && unknown[0] != AdoptedText {
+			t.Errorf("%+v: amended %v, open %v by %v", tt, holds, open, unknown)
+		}
+	}
+	if s := (When{Edition: &Bounds{Min: new(2018)}}).String(); s != "edition 2018 and later" {
+		t.Error(s)
+	}
+}

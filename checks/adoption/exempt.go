@@ -10,6 +10,26 @@ import (
 type Exemption struct {
 	When    When   `json:"when"`
 	Because string `json:"because"`
+	// Confirmed is false for an exception that the file only remembers: it takes nothing away,
+	// and the item says that it may apply. Absent means true.
+	Confirmed *bool `json:"confirmed"`
+}
+
+// Decide answers whether the exception applies: one that is not confirmed is left open where
+// its condition holds, with the adopted text as what would decide.
+func (e *Exemption) Decide(s Subject) (Answer, []string) {
+	return confirmed(e.Confirmed, e.When, s)
+}
+
+// AdoptedText is what would decide an entry that the adoption file does not confirm.
+const AdoptedText = "the adopted text, which the adoption file does not confirm"
+
+func confirmed(mark *bool, w When, s Subject) (Answer, []string) {
+	answer, unknown := w.Decide(s)
+	if mark == nil || *mark || answer == No {
+		return answer, unknown
+	}
+	return Unknown, append(unknown, AdoptedText)
 }
 
 // When is a condition on facts. Every part that is given must hold; an empty When holds
@@ -22,6 +42,7 @@ type When struct {
 	Storeys           *Bounds  `json:"storeys"`
 	Units             *Bounds  `json:"units"`
 	Framing           []string `json:"framing"`
+	Edition           *Bounds  `json:"edition"` // year of the adopted edition
 	// Shown are things that the model has to show at the item's place, by the names of the
 	// schema; package shown looks for them.
 	Shown []string `json:"shown"`
@@ -48,6 +69,7 @@ type Subject struct {
 	Facts   Facts
 	Units   int      // dwelling units in the building, 0 when unknown
 	Framing []string // framings of the voids the item is about, empty when unknown
+	Edition int      // year of the adopted edition, 0 when the adoption file does not say
 	// Shows tells whether the model shows a thing at the item's place; nil knows nothing.
 	Shows func(thing string) Answer
 }
@@ -80,6 +102,7 @@ func (w When) Decide(s Subject) (Answer, []string) {
 		all = all && has(w.Framing, k)
 	}
 	ask(len(w.Framing) > 0, known, all, "framing of the void")
+	ask(w.Edition != nil, s.Edition > 0, w.Edition.holds(s.Edition), "edition_year of the adoption file")
 	for _, thing := range w.Shown {
 		answer := Unknown
 		if s.Shows != nil {
@@ -130,6 +153,9 @@ func (w When) String() string {
 		parts = append(parts, w.Units.String()+" units")
 	}
 	list("framing", w.Framing)
+	if w.Edition != nil {
+		parts = append(parts, "edition "+w.Edition.years())
+	}
 	if len(w.Shown) > 0 {
 		parts = append(parts, "the model shows "+strings.Join(w.Shown, " and "))
 	}
@@ -137,6 +163,14 @@ func (w When) String() string {
 		return "always"
 	}
 	return strings.Join(parts, ", ")
+}
+
+// years prints "2018 and later", "up to 2015", "2009 to 2015".
+func (b Bounds) years() string {
+	if b.Min != nil && b.Max == nil {
+		return fmt.Sprintf("%d and later", *b.Min)
+	}
+	return b.String()
 }
 
 // String prints "up to 4", "3 or more", "2 to 4".

@@ -27,6 +27,7 @@ type Adoption struct {
 	SHA256       string
 	Jurisdiction string
 	Edition      string
+	EditionYear  int    // of the adopted model code; 0 when the file does not say
 	Effective    string // date
 	Notes        []string
 	rules        map[string]*Rule
@@ -87,6 +88,7 @@ type document struct {
 	Name         string                               `json:"name"`
 	Jurisdiction string                               `json:"jurisdiction"`
 	Edition      string                               `json:"edition"`
+	EditionYear  int                                  `json:"edition_year"`
 	Effective    string                               `json:"effective"`
 	Notes        []string                             `json:"notes"`
 	Checks       map[string]map[string]jsontext.Value `json:"checks"`
@@ -107,6 +109,7 @@ func Read(file string, data []byte, declared []Declared) (*Adoption, error) {
 	a := Defaults(declared)
 	a.Name, a.File, a.SHA256 = doc.Name, file, hash(data)
 	a.Jurisdiction, a.Edition, a.Effective, a.Notes = doc.Jurisdiction, doc.Edition, doc.Effective, doc.Notes
+	a.EditionYear = doc.EditionYear
 	for _, d := range declared {
 		entry, ok := doc.Checks[d.Name]
 		if !ok {

@@ -68,6 +68,10 @@ const (
 	accessArea = 2.7870912
 )
 
+// tallCavity is the height from which on cavities want blocks up the wall where the text
+// has it, metres (10 ft both ways: seen in WAC 296-150C-1030).
+const tallCavity = 3.048
+
 // conditions say whether a row matters to a building; an unknown fact keeps it.
 var conditions = map[string]func(*checks.Pass) bool{
 	"always":     func(*checks.Pass) bool { return true },
@@ -85,6 +89,23 @@ var conditions = map[string]func(*checks.Pass) bool{
 		return kind(p, func(v *void.Void) bool {
 			return v.Kind == void.KindAttic && v.HeightMaxM >= accessHigh && v.AreaM2 >= accessArea
 		})
+	},
+	"sprinkler": func(p *checks.Pass) bool { return len(p.Building.Of(recognise.Sprinkler)) > 0 },
+	"tall": func(p *checks.Pass) bool {
+		for _, c := range p.Voids.Cavities {
+			if c.RiseMaxM > tallCavity {
+				return true
+			}
+		}
+		return false
+	},
+	"liner": func(p *checks.Pass) bool {
+		for i := range p.Building.Input.Separations {
+			if p.Building.Input.Separations[i].Kind == void.WallLiner {
+				return true
+			}
+		}
+		return false
 	},
 	"13R": func(p *checks.Pass) bool {
 		s := strings.ToUpper(strings.ReplaceAll(p.Facts.Sprinklers, " ", ""))

@@ -12,7 +12,7 @@ import (
 )
 
 func TestTable(t *testing.T) {
-	key := regexp.MustCompile(`^[A-Z]+-x?[0-9]+[a-z]?(( to |, )[A-Z]+-x?[0-9]+[a-z]?)*$`)
+	key := regexp.MustCompile(`^[A-Z]+-x?[0-9]+[a-z]?(\.v)?(( to |, )[A-Z]+-x?[0-9]+[a-z]?)*$`)
 	seen := map[string]bool{}
 	for _, r := range Rows() {
 		if r.Topic == "" || r.Show == "" || !key.MatchString(r.Keys) || conditions[r.When] == nil || seen[r.Topic] {
@@ -50,6 +50,13 @@ func TestConditions(t *testing.T) {
 		if got[topic] != want {
 			t.Errorf("%s: %v, want %v", topic, got[topic], want)
 		}
+	}
+	if got["blocks up tall walls"] || got["sprinkler heads in rated walls"] {
+		t.Errorf("no cavity and no sprinkler is modelled: %v", got)
+	}
+	p.Voids.Cavities = []*void.WallCavity{{RiseMaxM: 3.05}}
+	if !topics(p)["blocks up tall walls"] {
+		t.Error("a cavity of more than 10 ft")
 	}
 	p.Voids.Voids[0].HeightMaxM = 0.762 // 30 in
 	p.Facts.Occupancy = ""

@@ -1,6 +1,9 @@
 package unitline
 
 import (
+	"slices"
+	"strings"
+
 	"voidcheck/checks"
 	"voidcheck/checks/finding"
 	"voidcheck/checks/grade"
@@ -38,6 +41,12 @@ func JudgeDraftstop(p *checks.Pass, w *place.Words, l *void.Line, gap float64) {
 	for _, o := range oneRing(bad) {
 		r := base
 		r.Outcome, r.Cause = finding.Deficient, place.Gap(o.Kind)
+		where := where
+		if us := ends(o); l.Kind == void.LineDraftstop && len(us) > 0 && !slices.Equal(us, r.Units) {
+			// Sheets in one line through the floors of several units: this one is elsewhere.
+			r.Units = us
+			where = strings.Replace(where, w.Void(l.Void), place.Kind(l.Void.Kind)+" of "+w.Units(us), 1)
+		}
 		at := w.Opening(o)
 		r.Place = Join(where, place.Gap(o.Kind), at)
 		if o.Kind == void.OpenBay {
@@ -49,6 +58,18 @@ func JudgeDraftstop(p *checks.Pass, w *place.Words, l *void.Line, gap float64) {
 		ring(&r, o, bad)
 		p.Report(r)
 	}
+}
+
+// ends are the units that the compartments on the two sides of an opening touch.
+func ends(o *void.Opening) []int {
+	var us []int
+	for _, c := range []*void.Compartment{o.A, o.B} {
+		if c != nil {
+			us = append(us, c.Units...)
+		}
+	}
+	slices.Sort(us)
+	return slices.Compact(us)
 }
 
 // stopName names a draftstop by its element and the void it stands in.

@@ -50,6 +50,9 @@ func run(ctx context.Context, p *checks.Pass) error {
 		if stands {
 			unitline.JudgeDraftstop(p, w, l, gap)
 		}
+		if stands && l.Kind == void.LineDraftstop && l.Void.Kind == void.KindFloor {
+			orientation(p, w, l)
+		}
 	}
 	return ctx.Err()
 }

@@ -3,9 +3,12 @@ package draftstopcomplete
 import (
 	"testing"
 
+	"voidcheck/checks"
 	"voidcheck/checks/checktest"
+	"voidcheck/checks/finding"
 	"voidcheck/checks/recognise"
 	"voidcheck/checks/void"
+	"voidcheck/ifcx/geom"
 )
 
 func TestGaps(t *testing.T) {
@@ -51,4 +54,36 @@ func TestSheetAtUnitLine(t *testing.T) {
 	h.Part(void.RoleDraftstop, sheet, 9.8, 0, 2.5, 9.81, 11, 5)
 	h.Open(void.OpenTop, v.Compartments[0], v.Compartments[1], l, 5.2, 0.08)
 	checktest.Want(t, h.Run(t, Check), `deficient modelled | draftstop DS-A, unit line U1/U2, gap above the stop, 13'-1 1/2" from the nearer end | 0.08 m | consequence of 1`)
+}
+
+// A draftstop on the face of a truss is as the codes want it; one across the trusses is noted
+// (24 CFR 3280.216: parallel to the floor framing members).
+func TestOrientation(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		b    geom.Vec2
+		want []string
+	}{
+		{"on a truss", geom.Vec2{X: 9, Y: 5}, nil},
+		{"across the trusses", geom.Vec2{X: 1, Y: 9}, []string{"note modelled | draftstop DS-1, floor void of U1, across the framing"}},
+	} {
+		h := checktest.NewHand(1)
+		v := h.Void(void.KindFloor, 1, []int{0}, 30, 30)
+		for y := 1.0; y < 9; y++ {
+			h.Part(void.RoleChord, -1, 0, y, 2.5, 9.8, y+0.09, 2.54)
+		}
+		l := h.Line(void.LineDraftstop, v, -1, -1, 0, 0)
+		l.A, l.B = geom.Vec2{X: 1, Y: 5}, tt.b
+		if tt.want != nil {
+			l.A.Y = 1
+		}
+		l.Elements = []int{h.Element(recognise.Draftstop, "IfcPlate", "DS-1")}
+		var notes []checks.Report
+		for _, r := range h.Run(t, Check) {
+			if r.Outcome == finding.Note {
+				notes = append(notes, r)
+			}
+		}
+		t.Run(tt.name, func(t *testing.T) { checktest.Want(t, notes, tt.want...) })
+	}
 }

@@ -85,6 +85,21 @@ func TestMissing(t *testing.T) {
 		tt.change(h)
 		t.Run(tt.name, func(t *testing.T) { checktest.Want(t, items(t, h), tt.want) })
 	}
+	for _, tt := range []struct{ occupancy, want string }{
+		{"townhouse", "not-shown modelled | kind of dwelling"}, {"two-family", "meets modelled | submittal"}, {"Two Family", "meets modelled | submittal"},
+		{"one-family", "not-shown modelled | kind of dwelling"}, {"R-2", "meets modelled | submittal"},
+	} {
+		h := full() // of two units
+		h.F.Occupancy = tt.occupancy
+		t.Run(tt.occupancy, func(t *testing.T) { checktest.Want(t, items(t, h), tt.want) })
+		h.B.Units[0].Assumed = true // then nothing is known of their number
+		t.Run(tt.occupancy+", units assumed", func(t *testing.T) {
+			checktest.Want(t, items(t, h), "not-shown modelled | dwelling units")
+		})
+	}
+	wet := full()
+	wet.Element(recognise.Sprinkler, "IfcFireSuppressionTerminal", "SP-1")
+	checktest.Want(t, items(t, wet), "not-shown modelled | sprinkler protection")
 	h := full()
 	h.F.Sprinklers = ""
 	h.Element(recognise.Sprinkler, "IfcFireSuppressionTerminal", "SP-1")

@@ -85,6 +85,9 @@ func (c *adoptionShowCmd) Run(a *app) error {
 		name = "defaults (no adoption file)"
 	}
 	lines := []string{strings.Join(nonEmpty(name, ad.Jurisdiction, ad.Edition, ad.Effective), ", ")}
+	if ad.EditionYear > 0 {
+		lines = append(lines, fmt.Sprintf("edition_year %d", ad.EditionYear))
+	}
 	for _, n := range ad.Notes {
 		lines = append(lines, "* "+n)
 	}
@@ -108,11 +111,11 @@ func (c *adoptionShowCmd) Run(a *app) error {
 		lines = append(lines, "  section "+section)
 		for _, x := range rule.Instead {
 			for _, n := range x.Given {
-				lines = append(lines, fmt.Sprintf("  %s %s where %s: %s", n, x.Limits.Text[n], x.When, x.Because))
+				lines = append(lines, fmt.Sprintf("  %s%s %s where %s: %s", maybe(x.Confirmed), n, x.Limits.Text[n], x.When, x.Because))
 			}
 		}
 		for _, e := range rule.Exempt {
-			lines = append(lines, fmt.Sprintf("  exempt where %s: %s", e.When, e.Because))
+			lines = append(lines, fmt.Sprintf("  %sexempt where %s: %s", maybe(e.Confirmed), e.When, e.Because))
 		}
 		if rule.Evidence != "" {
 			lines = append(lines, "  evidence "+rule.Evidence)
@@ -128,6 +131,14 @@ func (c *adoptionShowCmd) Run(a *app) error {
 		}
 	}
 	return nil
+}
+
+// maybe marks an entry that the file does not confirm.
+func maybe(confirmed *bool) string {
+	if confirmed != nil && !*confirmed {
+		return "not confirmed, changes nothing: "
+	}
+	return ""
 }
 
 func nonEmpty(list ...string) []string {

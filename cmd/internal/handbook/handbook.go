@@ -45,7 +45,7 @@ func instead(c *checks.Check) string {
 	var b strings.Builder
 	b.WriteString("            \"instead\": {\n              \"type\": \"array\",\n              \"description\": \"Other limits where a condition holds; the first that holds counts.\",\n" +
 		"              \"items\": {\n                \"type\": \"object\",\n                \"additionalProperties\": false,\n                \"required\": [\"when\", \"because\"],\n                \"properties\": {\n" +
-		"                  \"when\": {\"$ref\": \"#/definitions/when\"},\n                  \"because\": {\"$ref\": \"#/definitions/because\"},\n                  \"section\": {\"$ref\": \"#/definitions/section\"}")
+		"                  \"when\": {\"$ref\": \"#/definitions/when\"},\n                  \"because\": {\"$ref\": \"#/definitions/because\"},\n                  \"section\": {\"$ref\": \"#/definitions/section\"},\n                  \"confirmed\": {\"$ref\": \"#/definitions/confirmed\"}")
 	for _, p := range c.Params {
 		fmt.Fprintf(&b, ",\n                  %s: {\"$ref\": \"#/definitions/%s\"}", quote(p.Name), p.Kind)
 	}

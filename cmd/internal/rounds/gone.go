@@ -14,7 +14,7 @@ func (m *matcher) gone(i int) Change {
 	l := &m.last.Items[i]
 	c := Change{
 		Check: l.Check, LastKey: l.Key, LastOutcome: l.Outcome, LastMeasured: l.Measured, Storey: l.Storey, Units: l.Units, Place: l.Place,
-		Point: m.move.point(l.Point), Limit: l.Limit, Section: l.Section, Message: l.Message, Follows: len(l.ConsequenceOf) > 0,
+		Point: m.point(l.Point, l.Storey), Limit: l.Limit, Section: l.Section, Message: l.Message, Follows: len(l.ConsequenceOf) > 0,
 	}
 	if why := m.undecided(l); why != "" {
 		c.State, c.Why = Undecidable, why

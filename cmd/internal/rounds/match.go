@@ -14,10 +14,11 @@ import (
 type matcher struct {
 	last, this *finding.Report
 	move       move
-	storey     map[string]string // last name -> this name
-	unit       map[string]string // last id -> this id
-	ran        map[string]bool   // checks that ran this round
-	only       []string          // checks this round was narrowed to
+	storey     map[string]string  // last name -> this name
+	lift       map[string]float64 // by last name: how much higher it stands this round, metres
+	unit       map[string]string  // last id -> this id
+	ran        map[string]bool    // checks that ran this round
+	only       []string           // checks this round was narrowed to
 }
 
 // pair is an item of this round with how it was found.
@@ -27,7 +28,7 @@ type pair struct {
 }
 
 func newMatcher(last, this *finding.Report) *matcher {
-	m := &matcher{last: last, this: this, storey: map[string]string{}, unit: map[string]string{}, ran: map[string]bool{}, only: this.Run.Only}
+	m := &matcher{last: last, this: this, storey: map[string]string{}, lift: map[string]float64{}, unit: map[string]string{}, ran: map[string]bool{}, only: this.Run.Only}
 	for _, c := range this.Checks {
 		m.ran[c.Name] = c.On
 	}
@@ -36,47 +37,10 @@ func newMatcher(last, this *finding.Report) *matcher {
 	}
 	m.storeys()
 	m.units()
-	m.move = m.findMove()
+	if m.move = m.findMove(); !m.move.lost {
+		m.unitsByPlace()
+	}
 	return m
-}
-
-// storeys pairs the storeys by name, and by order when there are as many.
-func (m *matcher) storeys() {
-	a, b := m.last.Building.Storeys, m.this.Building.Storeys
-	for _, s := range a {
-		if slices.ContainsFunc(b, func(t finding.Storey) bool { return t.Name == s.Name }) {
-			m.storey[s.Name] = s.Name
-		}
-	}
-	if len(m.storey) < len(a) && len(a) == len(b) {
-		for i := range a {
-			if m.storey[a[i].Name] == "" {
-				m.storey[a[i].Name] = b[i].Name
-			}
-		}
-	}
-	m.storey[""] = ""
-}
-
-// units pairs the dwelling units by name, and by id where the names were inferred or changed.
-func (m *matcher) units() {
-	taken := map[string]bool{}
-	for _, u := range m.last.Building.Units {
-		for _, v := range m.this.Building.Units {
-			if u.Name != "" && u.Name == v.Name && !u.Assumed && !v.Assumed && !taken[v.ID] {
-				m.unit[u.ID] = v.ID
-				taken[v.ID] = true
-			}
-		}
-	}
-	for _, u := range m.last.Building.Units {
-		for _, v := range m.this.Building.Units {
-			if m.unit[u.ID] == "" && u.ID == v.ID && !taken[v.ID] {
-				m.unit[u.ID] = v.ID
-				taken[v.ID] = true
-			}
-		}
-	}
 }
 
 // compared reports whether items of a check are compared at all.
@@ -103,14 +67,20 @@ func (m *matcher) match() map[int]pair {
 		}
 		for j := range m.this.Items {
 			t := &m.this.Items[j]
-			if taken[j] || t.Check != l.Check || t.Storey != m.storey[l.Storey] || !m.sameUnits(l, t) || t.Outcome == finding.Note {
+			if taken[j] || t.Check != l.Check || t.Storey != m.storey[l.Storey] || t.Outcome == finding.Note {
 				continue
 			}
 			off, ok := m.near(l, t)
 			if !ok {
 				continue
 			}
-			rank := 0 // an open item before one that is met, the same cause before another
+			rank := 0               // an open item before one that is met, the same cause before another
+			if !m.sameUnits(l, t) { // an attic may reach over more units than it did
+				if off > nearPoint || t.Cause != l.Cause {
+					continue
+				}
+				rank += 4
+			}
 			if !open(t.Outcome) {
 				rank += 2
 			}
@@ -158,10 +128,14 @@ func (m *matcher) byKey(out map[int]pair, taken map[int]bool) {
 			bi, bj, best := 0, 0, math.Inf(1)
 			for x, i := range there[k] {
 				for y, j := range here[k] {
-					if off := m.off(&m.last.Items[i], &m.this.Items[j]); off < best {
+					l, t := &m.last.Items[i], &m.this.Items[j]
+					if off := m.off(l, t); off < best && m.mayShare(l, t, off) {
 						bi, bj, best = x, y, off
 					}
 				}
+			}
+			if math.IsInf(best, 1) {
+				break
 			}
 			out[there[k][bi]] = pair{here[k][bj], "key"}
 			taken[here[k][bj]] = true
@@ -170,9 +144,20 @@ func (m *matcher) byKey(out map[int]pair, taken map[int]bool) {
 	}
 }
 
+// mayShare reports whether two items of one key can be one thing. Keys count from the middle
+// of the building: after an addition that lies elsewhere, and what had one key may stand
+// metres apart from what has it now.
+func (m *matcher) mayShare(l, t *finding.Item, off float64) bool {
+	if m.move.lost || off <= nearKey || l.Measured == nil && t.Measured == nil && l.Place == t.Place {
+		return true
+	}
+	_, ok := m.near(l, t)
+	return ok
+}
+
 // off is how far an item lies from where the last round's was, metres.
 func (m *matcher) off(l, t *finding.Item) float64 {
-	p := m.move.point(l.Point)
+	p := m.point(l.Point, l.Storey)
 	return math.Hypot(math.Hypot(p[0]-t.Point[0], p[1]-t.Point[1]), p[2]-t.Point[2])
 }
 
@@ -206,10 +191,32 @@ func (m *matcher) byWords(out map[int]pair, taken map[int]bool) {
 	}
 	for i := range m.last.Items {
 		w := words(&m.last.Items[i], m.storey[m.last.Items[i].Storey])
-		if left(i) && count[w] == [2]int{1, 1} && m.sameUnits(&m.last.Items[i], &m.this.Items[at[w]]) {
+		if left(i) && count[w] == [2]int{1, 1} && m.sameUnits(&m.last.Items[i], &m.this.Items[at[w]]) && m.overlap(&m.last.Items[i], &m.this.Items[at[w]]) {
 			out[i], taken[at[w]] = pair{at[w], "place"}, true
 		}
 	}
+}
+
+// overlap reports whether two items may lie over each other: each reaches as far as the
+// opening it is about, and items about whole things reach anywhere.
+func (m *matcher) overlap(l, t *finding.Item) bool {
+	if l.Measured == nil || t.Measured == nil || l.Measured.Unit != "m" || t.Measured.Unit != "m" || m.move.lost {
+		return true
+	}
+	a, b := extent(m.last, l), extent(m.this, t)
+	return a == 0 && b == 0 || m.off(l, t) <= (a+b)/2+nearPoint
+}
+
+// extent is the largest size of the opening that an item is about, 0 when none stands there.
+func extent(r *finding.Report, it *finding.Item) float64 {
+	most := 0.0
+	for i := range r.Openings {
+		o := &r.Openings[i]
+		if math.Hypot(math.Hypot(o.Point[0]-it.Point[0], o.Point[1]-it.Point[1]), o.Point[2]-it.Point[2]) < 0.02 {
+			most = max(most, o.WidthM, o.HeightM)
+		}
+	}
+	return most
 }
 
 // sameUnits reports whether two items are about the same units.
@@ -228,6 +235,7 @@ func (m *matcher) sameUnits(l, t *finding.Item) bool {
 // moves its middle a little, a bay is wider; a space has no one point.
 const (
 	nearPoint = 0.2
+	nearKey   = 0.6 // with one key: a key's cell is 0.25 m in plan and 0.5 m high
 	nearSpace = 6.0
 )
 
@@ -254,7 +262,11 @@ func (m *matcher) near(l, t *finding.Item) (float64, bool) {
 		}
 		return off, off <= reach
 	}
-	return off, off <= nearPoint
+	reach := nearPoint
+	if l.Cause == t.Cause { // the middle of something long moves when its end does
+		reach = max(reach, (extent(m.last, l)+extent(m.this, t))/4)
+	}
+	return off, off <= reach
 }
 
 // notes tell what makes the rounds hard to compare.

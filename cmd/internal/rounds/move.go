@@ -1,71 +1,83 @@
 package rounds
 
 import (
+	"cmp"
 	"math"
-
-	"voidcheck/checks/finding"
+	"slices"
 )
 
 // move takes points of the last round to this round's coordinates: a turn or a mirror in
 // plan, and a shift. Models are exported anew with another origin or north.
 type move struct {
 	a, b, c, d float64 // x' = a x + b y + dx, y' = c x + d y + dy
-	dx, dy, dz float64
+	dx, dy     float64
 	lost       bool
 }
 
 var still = move{a: 1, d: 1}
 
-func (m move) point(p [3]float64) [3]float64 {
-	return [3]float64{m.a*p[0] + m.b*p[1] + m.dx, m.c*p[0] + m.d*p[1] + m.dy, p[2] + m.dz}
+func (m move) plan(x, y float64) (float64, float64) {
+	return m.a*x + m.b*y + m.dx, m.c*x + m.d*y + m.dy
 }
 
-// anchor is a compartment by which two rounds are laid over each other.
-type anchor struct {
-	kind, storey string
-	units        string
-	area         float64
-	x, y         float64
+// point takes a point of an item or opening of a storey of the last round to this round.
+func (m *matcher) point(p [3]float64, storey string) [3]float64 {
+	x, y := m.move.plan(p[0], p[1])
+	dz, ok := m.lift[storey]
+	if !ok {
+		dz = m.lift[""]
+	}
+	return [3]float64{x, y, p[2] + dz}
 }
 
-// sameAnchor is how far apart, metres, the middles of one compartment may lie in two rounds.
-const sameAnchor = 0.25
+// Tolerances of laying two rounds over each other, metres and shares.
+const (
+	binM        = 0.1  // shifts closer than this are counted as one at first
+	sameAnchor  = 0.15 // how far apart the middles of one thing may lie in two rounds
+	sameSize    = 0.01 // how far its size may differ, of the larger
+	mostAnchors = 800
+	mirrored    = 1.15 // how many times better a mirror has to fit
+	tryShifts   = 12   // of each turn, the shifts that most pairs ask for
+)
 
-// findMove tries the ways in which the first models' coordinates can differ and takes the one
-// under which most compartments fall on their like; not moving at all wins a tie.
+// findMove lays the two rounds over each other. Every thing of the last round with every like
+// thing of this one asks for a shift; of the shifts that most of them ask for, the one is
+// taken under which most things fall on their like. A unit added at one end, walls moved and
+// mistakes mended spoil some things and not the others.
 func (m *matcher) findMove() move {
 	a, b := m.anchors(m.last, true), m.anchors(m.this, false)
 	if len(a) == 0 || len(b) == 0 {
 		return still
 	}
-	dz := m.rise()
-	best, most := still, -1
-	try := func(t move) {
-		t.dz = dz
-		if n := hits(t, a, b); n > most {
-			best, most = t, n
-		}
-	}
-	try(still)
-	ax, ay := centre(a)
-	bx, by := centre(b)
+	index := indexOf(b)
+	// What is rare tells most; of very large buildings a part tells enough.
+	slices.SortStableFunc(a, func(p, q anchor) int { return cmp.Compare(q.weight, p.weight) })
+	a = a[:min(len(a), mostAnchors)]
+	best, most := still, index.hits(still, a)
+	first := most
 	for _, flip := range []float64{1, -1} {
 		for _, turn := range m.turns(flip) {
 			t := move{a: turn[0] * flip, b: -turn[1], c: turn[1] * flip, d: turn[0]}
-			t.dx, t.dy = bx-t.a*ax-t.b*ay, by-t.c*ax-t.d*ay
-			try(t)
-			// What was added or left out moves the middle: lay the largest alike over each other.
-			for i := range min(len(a), 6) {
-				for _, q := range b {
-					if alikeAnchor(a[i], q) {
-						t.dx, t.dy = q.x-t.a*a[i].x-t.b*a[i].y, q.y-t.c*a[i].x-t.d*a[i].y
-						try(t)
-					}
+			for _, s := range shifts(t, a, index) {
+				t.dx, t.dy = s[0], s[1]
+				t = index.settle(t, a)
+				// Not moving at all wins a tie. A mirror has to fit far better: buildings are
+				// turned and moved between rounds, and many are their own mirror image.
+				n := index.hits(t, a)
+				if flip > 0 && n > most+1e-9 || flip < 0 && n > most+1e-9 && n > mirrored*first {
+					best, most = t, n
+				}
+				if flip > 0 {
+					first = max(first, n)
 				}
 			}
 		}
 	}
-	best.lost = most*2 < min(len(a), len(b))
+	total := 0.0
+	for i := range a {
+		total += a[i].weight
+	}
+	best.lost = most < 0.25*total
 	return best
 }
 
@@ -85,97 +97,75 @@ func (m *matcher) turns(flip float64) [][2]float64 {
 	return out
 }
 
-// rise is how much higher this round's storeys stand.
-func (m *matcher) rise() float64 {
-	for _, s := range m.last.Building.Storeys {
-		for _, t := range m.this.Building.Storeys {
-			if t.Name == m.storey[s.Name] {
-				return t.ElevationM - s.ElevationM
-			}
-		}
+// shifts are the shifts that most pairs of like things ask for after a turn, each the mean
+// over its bin.
+func shifts(t move, a []anchor, index *anchorIndex) [][2]float64 {
+	type bin struct {
+		x, y  int
+		n     float64
+		dx    float64
+		dy    float64
+		first int
 	}
-	return 0
-}
-
-// anchors are the compartments of floor voids, attics and the like, largest first.
-func (m *matcher) anchors(r *finding.Report, last bool) []anchor {
-	var out []anchor
-	for _, s := range r.Spaces {
-		if s.Kind == "wall" || s.Kind == "chase" {
-			continue
-		}
-		storey := s.Storey
-		if last {
-			storey = m.storey[storey]
-		}
-		for _, c := range s.Compartments {
-			area, x, y := middle(c.Outline)
-			if area < 1e-6 {
+	bins := map[[2]int]*bin{}
+	var order []*bin
+	for i := range a {
+		x, y := t.a*a[i].x+t.b*a[i].y, t.c*a[i].x+t.d*a[i].y
+		for _, k := range index.like[a[i].label()] {
+			q := &index.list[k]
+			if !alikeAnchor(&a[i], q) {
 				continue
 			}
-			units := ""
-			for _, u := range c.Units {
-				if last {
-					u = m.unit[u]
-				}
-				units += u + " "
+			dx, dy := q.x-x, q.y-y
+			key := [2]int{int(math.Floor(dx / binM)), int(math.Floor(dy / binM))}
+			g := bins[key]
+			if g == nil {
+				g = &bin{x: key[0], y: key[1], first: len(order)}
+				bins[key] = g
+				order = append(order, g)
 			}
-			out = append(out, anchor{s.Kind, storey, units, area, x, y})
+			w := a[i].weight
+			if a[i].unit != "" && a[i].unit == q.unit {
+				w *= 1.5 // units of one name most likely are the same
+			}
+			g.n, g.dx, g.dy = g.n+w, g.dx+w*dx, g.dy+w*dy
 		}
 	}
-	// Insertion keeps the order of equals; there are some dozens.
-	for i := range out {
-		for j := i; j > 0 && out[j].area > out[j-1].area+1e-9; j-- {
-			out[j], out[j-1] = out[j-1], out[j]
+	// A bin counts with its neighbours, since a seam may run through the right shift.
+	around := func(g *bin) float64 {
+		n := 0.0
+		for i := -1; i <= 1; i++ {
+			for j := -1; j <= 1; j++ {
+				if h := bins[[2]int{g.x + i, g.y + j}]; h != nil {
+					n += h.n
+				}
+			}
+		}
+		return n
+	}
+	sum := make([]float64, len(order))
+	for i, g := range order {
+		sum[i] = around(g)
+	}
+	slices.SortStableFunc(order, func(p, q *bin) int {
+		return cmp.Or(cmp.Compare(sum[q.first]+q.n, sum[p.first]+p.n), cmp.Compare(p.first, q.first))
+	})
+	var out [][2]float64
+	taken := map[[2]int]bool{}
+	for _, g := range order {
+		if len(out) == tryShifts {
+			break
+		}
+		beside := false
+		for i := -1; i <= 1; i++ {
+			for j := -1; j <= 1; j++ {
+				beside = beside || taken[[2]int{g.x + i, g.y + j}]
+			}
+		}
+		if !beside { // what is beside a better one is the same shift
+			taken[[2]int{g.x, g.y}] = true
+			out = append(out, [2]float64{g.dx / g.n, g.dy / g.n})
 		}
 	}
 	return out
-}
-
-func alikeAnchor(a, b anchor) bool {
-	return a.kind == b.kind && a.storey == b.storey && a.units == b.units && math.Abs(a.area-b.area) <= 0.01*math.Max(a.area, b.area)
-}
-
-// hits counts the compartments that fall on their like.
-func hits(t move, a, b []anchor) int {
-	n := 0
-	for _, p := range a {
-		q := t.point([3]float64{p.x, p.y})
-		for _, r := range b {
-			if alikeAnchor(p, r) && math.Hypot(q[0]-r.x, q[1]-r.y) < sameAnchor {
-				n++
-				break
-			}
-		}
-	}
-	return n
-}
-
-func centre(list []anchor) (x, y float64) {
-	sum := 0.0
-	for _, a := range list {
-		x, y, sum = x+a.x*a.area, y+a.y*a.area, sum+a.area
-	}
-	return x / sum, y / sum
-}
-
-// middle is the area of rings and the middle of it.
-func middle(rings [][][2]float64) (area, x, y float64) {
-	for _, r := range rings {
-		if len(r) == 0 {
-			continue
-		}
-		ox, oy := r[0][0], r[0][1] // keeps the products small far from the origin
-		for i := range r {
-			p, q := r[i], r[(i+1)%len(r)]
-			c := ((p[0]-ox)*(q[1]-oy) - (q[0]-ox)*(p[1]-oy)) / 2
-			area += c
-			x += c * (ox + (p[0]-ox+q[0]-ox)/3)
-			y += c * (oy + (p[1]-oy+q[1]-oy)/3)
-		}
-	}
-	if math.Abs(area) < 1e-9 {
-		return 0, 0, 0
-	}
-	return math.Abs(area), x / area, y / area
 }

@@ -96,7 +96,7 @@ func (p *past) under(it *finding.Item, check *checks.Check, a *adoption.Adoption
 		}
 	}
 	out.Exemption = ""
-	subject := adoption.Subject{Facts: p.facts(), Units: p.units(), Framing: p.framing(it)}
+	subject := adoption.Subject{Facts: p.facts(), Units: p.units(), Framing: p.framing(it), Edition: a.EditionYear}
 	limits := rule.Limits
 	if holds, _, _ := rule.Amended(subject); holds != nil {
 		limits = holds.Limits
@@ -113,7 +113,7 @@ func (p *past) under(it *finding.Item, check *checks.Check, a *adoption.Adoption
 	}
 	if out.Outcome == finding.Deficient || out.Outcome == finding.NotShown {
 		for _, e := range rule.Exempt {
-			if answer, _ := e.When.Decide(subject); answer == adoption.Yes {
+			if answer, _ := e.Decide(subject); answer == adoption.Yes {
 				out.Outcome, out.Exemption = finding.Exempt, e.Because
 				break
 			}
