@@ -38,7 +38,7 @@ type fact struct{ key, section, says, where string }
 
 func facts(t *testing.T) []fact {
 	t.Helper()
-	f, err := os.Open(filepath.Join("testdata", "code-facts.csv"))
+	f, err := os.Open(filepath.Join("..", "..", "testdata", "code-facts.csv"))
 	if err != nil {
 		t.Fatal(err)
 	}
