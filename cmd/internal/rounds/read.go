@@ -34,14 +34,16 @@ func formatVersion(format string) int {
 // fields are added to a format version, never renamed. Findings of another format version are
 // refused. The error names the file and, where it can, the line.
 func Read(file string, data []byte) (*finding.Report, error) {
-	if _, bad := schema.Locate(data); bad != nil {
-		return nil, fmt.Errorf("%s:%s", file, bad.String())
-	}
+	whole := data
 	data = []byte(strings.TrimPrefix(string(data), "\ufeff"))
 	var head struct {
 		Format string `json:"format"`
 	}
 	if err := json.Unmarshal(data, &head); err != nil {
+		// Places are looked up only now: in findings of many megabytes that takes seconds.
+		if _, bad := schema.Locate(whole); bad != nil {
+			return nil, fmt.Errorf("%s:%s", file, bad.String())
+		}
 		return nil, fmt.Errorf("%s: these are no findings of voidcheck: %s", file, plain(err))
 	}
 	switch v := formatVersion(head.Format); {
