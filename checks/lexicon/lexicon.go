@@ -127,12 +127,12 @@ func Parse(name string, data []byte) (*Lexicon, error) {
 	}
 	var f file
 	if err := json.Unmarshal(data, &f); err != nil {
-		return nil, fmt.Errorf("lexicon %s: %w", name, err)
+		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	l := &Lexicon{Name: name, concepts: f.Concepts, zones: f.Zones, spaces: f.Spaces, storeys: f.Storeys, framing: f.Framing, classes: f.Materials}
 	for i := range l.concepts {
 		if err := compileAll(l.concepts[i].Match, fmt.Sprintf("concepts.%d.match", i)); err != nil {
-			return nil, fmt.Errorf("lexicon %s: %w", name, err)
+			return nil, fmt.Errorf("%s: %w", name, err)
 		}
 	}
 	for _, g := range []struct {
@@ -141,14 +141,14 @@ func Parse(name string, data []byte) (*Lexicon, error) {
 	}{{"zones", l.zones}, {"spaces", l.spaces}, {"storeys", l.storeys}, {"framing", l.framing}} {
 		for _, k := range sortedKeys(g.m) {
 			if err := compileAll(g.m[k], g.key+"."+k); err != nil {
-				return nil, fmt.Errorf("lexicon %s: %w", name, err)
+				return nil, fmt.Errorf("%s: %w", name, err)
 			}
 		}
 	}
 	for i := range l.classes {
 		re, err := compile(l.classes[i].Words)
 		if err != nil {
-			return nil, fmt.Errorf("lexicon %s: materials.%d.words: %w", name, i, err)
+			return nil, fmt.Errorf("%s: materials.%d.words: %w", name, i, err)
 		}
 		l.classes[i].words = re
 	}

@@ -119,6 +119,7 @@ func TestLoadErrors(t *testing.T) {
 func FuzzParse(f *testing.F) {
 	f.Add([]byte(defaultJSON))
 	f.Add([]byte(`{"format":"voidcheck-lexicon-1","concepts":[{"concept":"stud","match":[{"name":"stud"}]}],"materials":[{"class":"a","role":"board","combustible":true,"words":"x"}]}`))
+	f.Add([]byte(`{"format":"voidcheck-lexicon-1","concepts":[{"concept":"stud","match":[{"name":"stud"}]}],"materials":[{"class":"a","role":"board","combustible":true,"words":"(x"}]}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		l, err := Parse("lex.json", data)
 		if err != nil {
