@@ -44,6 +44,7 @@ type Report struct {
 	Storey   int // index, -1 when none
 	Units    []int
 	Place    string    // as a person would say it, without storey
+	At       string    // where with a tape one finds it: "11'-4\" from the north end"; "" for no one spot
 	Point    geom.Vec3 // building frame
 	Elements []int     // model element indices
 	Spaces   []*void.Compartment

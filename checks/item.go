@@ -24,7 +24,7 @@ type draft struct {
 // the openings join. Key, consequences and comment come later.
 func (in *Input) draft(c *Check, r *Report) draft {
 	it := finding.Item{
-		Check: c.Name, Outcome: r.Outcome, Evidence: r.Evidence, Place: r.Place,
+		Check: c.Name, Outcome: r.Outcome, Evidence: r.Evidence, Place: r.Place, At: r.At,
 		Storey: in.storeyName(r.Storey), Units: in.unitIDs(r.Units), Elements: in.globalIDs(r.Elements),
 		Measured: rounded(r.Measured), Limit: r.Limit, Message: r.Message, Remedy: r.Remedy, Cause: r.Cause, Exemption: r.Exemption,
 	}

@@ -155,26 +155,14 @@ func (m *maker) grid() []finding.GridLine {
 	return out
 }
 
-// north reads true north from the first file that gives it.
+// north is true north where a file gives it.
 func (m *maker) north() *[2]float64 {
-	for _, f := range m.b.Model.Files {
-		if f.Graph == nil {
-			continue
-		}
-		for _, id := range f.Graph.ByType("IfcGeometricRepresentationContext", false) {
-			north := f.Graph.Ref(id, "TrueNorth")
-			if !f.Graph.Has(north) {
-				continue
-			}
-			if x, ok := f.Graph.Floats(north, "DirectionRatios"); ok && len(x) >= 2 {
-				if d := (geom.Vec2{X: x[0], Y: x[1]}).Unit(); d.Len() > 0.5 {
-					n := direction(d)
-					return &n
-				}
-			}
-		}
+	d, ok := m.b.Model.TrueNorth()
+	if !ok {
+		return nil
 	}
-	return nil
+	n := direction(d)
+	return &n
 }
 
 func (m *maker) rooms() []finding.DrawnRoom {

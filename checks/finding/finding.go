@@ -39,13 +39,15 @@ type Joins struct {
 
 // Item is one requirement at one place.
 type Item struct {
-	Key                  string     `json:"key"`
-	Check                string     `json:"check"`
-	Outcome              Outcome    `json:"outcome"`
-	Evidence             Evidence   `json:"evidence"`
-	Storey               string     `json:"storey"`
-	Units                []string   `json:"units"`
-	Place                string     `json:"place"`
+	Key      string   `json:"key"`
+	Check    string   `json:"check"`
+	Outcome  Outcome  `json:"outcome"`
+	Evidence Evidence `json:"evidence"`
+	Storey   string   `json:"storey"`
+	Units    []string `json:"units"`
+	Place    string   `json:"place"`
+	// At is where one finds the place with a tape; empty for what has no one spot.
+	At                   string     `json:"at,omitempty"`
 	Point                [3]float64 `json:"point"`
 	Elements             []string   `json:"elements"`
 	Spaces               []string   `json:"spaces"`

@@ -29,7 +29,7 @@ func Together(ps []*Proposal, sys measure.System) string {
 		return first.Words(sys)
 	case "draftstops":
 		if len(ps) > 1 {
-			return fmt.Sprintf("%s (The first of %d proposals.)", first.Text, len(ps))
+			return fmt.Sprintf("The first of %d places: %s%s", len(ps), strings.ToLower(first.Text[:1]), first.Text[1:])
 		}
 		return first.Text
 	}
@@ -42,7 +42,7 @@ func (p *Proposal) Words(sys measure.System) string {
 	case "draftstops":
 		return draftstops(p, sys)
 	case "bays":
-		return "Block " + count(len(p.Stops), "bay") + ": " + sizes(p.Stops, sys) + passing(p.Stops) + "."
+		return "Block " + count(len(p.Stops), "bay") + ", " + sizes(p.Stops, sys) + passing(p.Stops) + "."
 	case "blocks":
 		var names []string
 		for i := range p.Stops {
@@ -123,6 +123,9 @@ func sizes(stops []ProposedStop, sys measure.System) string {
 		n[s]++
 	}
 	if len(order) == 1 {
+		if len(stops) > 1 {
+			return order[0] + " each"
+		}
 		return order[0]
 	}
 	var out []string

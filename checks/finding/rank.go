@@ -124,15 +124,15 @@ func compareBool(a, b bool) int {
 	return 1
 }
 
-// Where is the place with its storey.
+// Where is the place with its storey, and where one finds it.
 func (it *Item) Where() string {
-	switch {
-	case it.Storey == "":
-		return it.Place
-	case it.Place == "":
-		return it.Storey
+	var parts []string
+	for _, s := range []string{it.Storey, it.Place, it.At} {
+		if s != "" {
+			parts = append(parts, s)
+		}
 	}
-	return it.Storey + ", " + it.Place
+	return strings.Join(parts, ", ")
 }
 
 // text words a comment. When all items say the same, that is the comment; otherwise the
@@ -144,10 +144,10 @@ func text(items []Item, at []int, title string) string {
 		same = same && items[i].Message == first.Message && items[i].Remedy == first.Remedy
 	}
 	var b strings.Builder
-	b.WriteString(first.Message)
 	if !same && len(at) > 1 {
-		fmt.Fprintf(&b, " (The first of %d places.)", len(at))
+		fmt.Fprintf(&b, "The first of %d places: ", len(at))
 	}
+	b.WriteString(first.Message)
 	if first.Message == "" {
 		b.WriteString(title)
 	}

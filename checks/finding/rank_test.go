@@ -23,7 +23,7 @@ func TestGroup(t *testing.T) {
 		{Key: "y", Check: "line", Outcome: Exempt, Message: "Y.", Exemption: "E 2"},
 	}
 	want := []Comment{
-		{Number: 1, Check: "line", Outcome: Deficient, Items: []string{"b", "c"}, Text: "B 1. (The first of 2 places.)", Places: []string{"Level 2, bay 1", "Level 2, bay 2"}},
+		{Number: 1, Check: "line", Outcome: Deficient, Items: []string{"b", "c"}, Text: "The first of 2 places: B 1.", Places: []string{"Level 2, bay 1", "Level 2, bay 2"}},
 		{Number: 2, Check: "hole", Outcome: Deficient, Items: []string{"a"}, Text: "A. Close it.", Places: []string{""}},
 		{Number: 3, Check: "area", Outcome: Deficient, Items: []string{"f"}, Text: "F.", Places: []string{""}},
 		{Number: 4, Check: "line", Outcome: NotShown, Items: []string{"s"}, Text: "S.", Places: []string{""}},

@@ -16,10 +16,14 @@ const (
 	SI System = "si" // m, mm, m2, m3
 )
 
-// FormatLength prints a length in metres: 3'-4 1/2" or 1.03 m, 12.7 mm below a metre.
+// FormatLength prints a length in metres: 3'-4 1/2" or 1.03 m; below a metre 521 mm, and
+// 12.7 mm below a tenth of one.
 func FormatLength(m float64, sys System) string {
 	if sys == SI {
-		if math.Abs(m) < 0.9995 {
+		if math.Abs(m) >= 0.1 && math.Abs(m) < 0.9995 {
+			return strconv.FormatFloat(m*1000, 'f', 0, 64) + " mm"
+		}
+		if math.Abs(m) < 0.1 {
 			return trimZeros(strconv.FormatFloat(m*1000, 'f', 1, 64)) + " mm"
 		}
 		return strconv.FormatFloat(m, 'f', 2, 64) + " m"

@@ -42,8 +42,12 @@ func Name(e *model.Element) string {
 		n = strings.TrimSpace(e.Tag)
 	}
 	number := ""
-	if parts := strings.Split(n, ":"); len(parts) == 3 && parts[2] != "" && strings.Trim(parts[2], "0123456789") == "" {
-		n, number = strings.TrimSpace(parts[1]), " "+parts[2]
+	if parts := strings.Split(n, ":"); len(parts) >= 3 {
+		// A part of an element has its own words after the number: "145936 Stringer 6".
+		first, _, _ := strings.Cut(parts[2], " ")
+		if first != "" && strings.Trim(first, "0123456789") == "" && len(parts[2]) < longestName/2 {
+			n, number = strings.TrimSpace(parts[1]), " "+strings.TrimSpace(parts[2])
+		}
 	}
 	if r := []rune(n); len(r)+len(number) > longestName {
 		n = strings.TrimSpace(string(r[:longestName-len(number)-1])) + "…"
@@ -55,7 +59,7 @@ func Name(e *model.Element) string {
 // element is not known.
 func (w *Words) Member(i int) string {
 	if t := w.trussOf[i]; t != nil {
-		return named("truss", t.Mark)
+		return Named("truss", t.Mark)
 	}
 	if i < 0 || i >= len(w.Building.Things) {
 		return ""
@@ -64,11 +68,11 @@ func (w *Words) Member(i int) string {
 	if w.Building.Things[i].Concept == recognise.Other {
 		word = "member"
 	}
-	return named(word, w.Element(i))
+	return Named(word, w.Element(i))
 }
 
-// named puts a word before a name that does not say it already.
-func named(word, name string) string {
+// Named puts a word before a name that does not say it already.
+func Named(word, name string) string {
 	if strings.Contains(strings.ToLower(name), word) {
 		return name
 	}
@@ -110,63 +114,33 @@ func plural(s string) string {
 	return s + "s"
 }
 
-// along says how far an opening is from the nearer end of its line, "" without a line. The
-// nearer end, so that a turned or mirrored model reads the same.
-func (w *Words) along(o *void.Opening) string {
-	l := o.Line
-	if l == nil || l.B.Sub(l.A).Len() == 0 {
-		return ""
-	}
-	dir := l.B.Sub(l.A)
-	s := o.Point.Plan().Sub(l.A).Dot(dir) / dir.Len()
-	s = min(max(s, 0), dir.Len())
-	return w.Length(min(s, dir.Len()-s)) + " from the nearer end"
-}
-
-// marked reports whether the members of an opening have marks that no other truss has.
-func (w *Words) marked(o *void.Opening) bool {
-	if len(o.Members) == 0 {
-		return false
-	}
-	for _, m := range o.Members {
-		t := w.trussOf[m]
-		if t == nil || t.Mark == "" || w.marks[t.Mark] > 1 {
-			return false
-		}
-	}
-	return true
-}
-
 // wholeLine is the share of a line from which an opening takes all of it.
 const wholeLine = 0.9
 
-// Opening says where along its line an opening lies: a bay by the members beside it when
-// their marks tell them apart, else by its distance from the nearer end; "" for an opening
-// along the whole line.
+// Opening names an opening by the members beside it, "" when it lies between none.
 func (w *Words) Opening(o *void.Opening) string {
-	if l := o.Line; l != nil && o.Kind != void.OpenBay && o.WidthM >= wholeLine*l.B.Sub(l.A).Len() {
+	if o.Kind == void.OpenBay || o.Kind == void.OpenPlate {
+		return w.Bay(o)
+	}
+	return ""
+}
+
+// OpeningAt says where along its line an opening lies: "11'-4\" from the north end"; "" for an
+// opening along the whole line, and where in plan it lies when it has no line.
+func (w *Words) OpeningAt(o *void.Opening) string {
+	l := o.Line
+	if l == nil {
+		return w.Spot(o.Point)
+	}
+	if o.Kind != void.OpenBay && o.WidthM >= wholeLine*l.B.Sub(l.A).Len() {
 		return ""
 	}
-	bay := ""
-	if o.Kind == void.OpenBay || o.Kind == void.OpenPlate {
-		bay = w.Bay(o)
-	}
-	if bay != "" && w.marked(o) {
-		return bay
-	}
-	at := w.along(o)
-	switch {
-	case bay == "":
-		return at
-	case at == "":
-		return bay
-	}
-	return bay + ", " + at
+	return w.Along(l.A, l.B, o.Point.Plan())
 }
 
 // gaps are the words for kinds of opening.
 var gaps = map[void.OpeningKind]string{
-	void.OpenBay: "bay without a block", void.OpenLine: "open line", void.OpenTop: "gap above the stop",
+	void.OpenBay: "bay without a block", void.OpenLine: "open stretch", void.OpenTop: "gap above the stop",
 	void.OpenBottom: "gap below the stop", void.OpenEdge: "gap at the end of the stop", void.OpenHole: "hole through the stop",
 	void.OpenPlate: "missing plate", void.OpenLevel: "cavity open through the level", void.OpenJunction: "open junction",
 	void.OpenRing: "ring round a service",

@@ -8,11 +8,13 @@ import (
 	"math"
 	"sort"
 	"strings"
+	"sync"
 
 	"voidcheck/checks/finding"
 	"voidcheck/checks/measure"
 	"voidcheck/checks/recognise"
 	"voidcheck/checks/void"
+	"voidcheck/ifcx/geom"
 )
 
 // Words names the things of one building for one reader.
@@ -22,6 +24,12 @@ type Words struct {
 	System   measure.System
 	trussOf  map[int]*recognise.Truss // element index of a member or assembly -> truss
 	marks    map[string]int           // how often a truss mark is used
+	units    []string                 // words for the dwelling units
+	rooms    []room                   // enclosed rooms, for telling where a point lies
+	lo, hi   geom.Vec2                // extent of the walls in the building's main directions
+	surveyed sync.Once                // rooms and extent are read on first use
+	north    geom.Vec2                // true north, or the model's y
+	byPlan   bool                     // north is the model's y
 }
 
 // New returns the words for a building in a unit system.
@@ -34,6 +42,17 @@ func New(b *recognise.Building, r *void.Result, sys measure.System) *Words {
 		}
 		for _, m := range t.Members {
 			w.trussOf[m] = t
+		}
+	}
+	var units []finding.Unit
+	for _, u := range b.Units {
+		units = append(units, finding.Unit{ID: u.ID, Name: u.Name})
+	}
+	w.units = finding.UnitWords(units)
+	w.north, w.byPlan = geom.Vec2{Y: 1}, true
+	if m := b.Model; m != nil {
+		if n, ok := m.TrueNorth(); ok {
+			w.north, w.byPlan = n, false
 		}
 	}
 	return w
@@ -78,13 +97,13 @@ func CompartmentID(c *void.Compartment) string {
 	return finding.CompartmentID(c.Void.Index, c.Number)
 }
 
-// Unit returns the id of a dwelling unit: "U1"; "common space" for -1.
+// Unit returns the word for a dwelling unit: "U1", "Unit A"; "common space" for -1.
 func (w *Words) Unit(u int) string {
 	switch {
 	case u < 0:
 		return "common space"
-	case u < len(w.Building.Units) && w.Building.Units[u].ID != "":
-		return w.Building.Units[u].ID
+	case u < len(w.units) && w.units[u] != "":
+		return w.units[u]
 	}
 	return fmt.Sprintf("U%d", u+1)
 }
@@ -123,7 +142,7 @@ func Short(s []string, n int) string {
 // UnitLine returns "unit line U1/U2" for a separation by its index.
 func (w *Words) UnitLine(sep int) string {
 	u := w.SeparationUnits(sep)
-	return "unit line " + w.Unit(u[0]) + "/" + w.Unit(u[1])
+	return "unit line " + finding.UnitLine(w.Unit(u[0]), w.Unit(u[1]))
 }
 
 // SeparationUnits returns the two units of a separation, the lower index first unless one
@@ -169,13 +188,16 @@ func (w *Words) Void(v *void.Void) string {
 		return "void"
 	case v.Kind == void.KindWall:
 		return w.Cavity(v.Wall)
-	case len(v.Units) == 0:
+	case len(v.Units) == 0 || w.alone():
 		return Kind(v.Kind)
 	case v.Kind == void.KindAttic:
 		return "attic over " + w.Units(v.Units)
 	}
 	return Kind(v.Kind) + " of " + w.Units(v.Units)
 }
+
+// alone reports whether the whole building was taken as one unit: naming it tells nothing.
+func (w *Words) alone() bool { return len(w.Building.Units) == 1 && w.Building.Units[0].Assumed }
 
 // Compartment names a compartment: its void, and which part of it when there are several.
 func (w *Words) Compartment(c *void.Compartment) string {
@@ -222,7 +244,7 @@ func (w *Words) Wall(i int) string {
 	for _, e := range wall.Elements {
 		n := w.Element(e)
 		if n != "" && e < len(w.Building.Things) && (w.Building.Things[e].Concept == recognise.Wall || w.Building.Things[e].Concept == recognise.Separation) {
-			return named("wall", n)
+			return Named("wall", n)
 		}
 		if first == "" {
 			first = n
@@ -285,4 +307,12 @@ func Sorted(s []string) []string {
 	s = append([]string(nil), s...)
 	sort.SliceStable(s, func(i, j int) bool { return finding.Natural(s[i], s[j]) < 0 })
 	return s
+}
+
+// Joined begins a sentence on what openings join: "2 openings join".
+func Joined(openings int) string {
+	if openings == 1 {
+		return "One opening joins"
+	}
+	return fmt.Sprintf("%d openings join", openings)
 }

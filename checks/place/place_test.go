@@ -59,13 +59,16 @@ func TestBay(t *testing.T) {
 	}
 }
 
-// A bay without marks of its own is told by the distance from the nearer end: the same from
-// either end of the line.
+// Where a bay lies along its line is told by the nearer end, which has a name: the same
+// whichever way the line runs.
 func TestOpeningAlongLine(t *testing.T) {
 	w, _ := words("FT1", "FT1")
 	for _, l := range []*void.Line{{B: geom.Vec2{Y: 12}}, {A: geom.Vec2{Y: 12}}} {
 		o := &void.Opening{Kind: void.OpenBay, Members: []int{0, 1}, Line: l, Point: geom.Vec3{X: 0.1, Y: 9}}
-		if got, want := w.Opening(o), `bay between two of truss FT1, 9'-10 1/8" from the nearer end`; got != want {
+		if got, want := w.Opening(o), `bay between two of truss FT1`; got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+		if got, want := w.OpeningAt(o), `9'-10" from the plan north end`; got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}

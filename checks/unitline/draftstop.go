@@ -48,14 +48,14 @@ func JudgeDraftstop(p *checks.Pass, w *place.Words, l *void.Line, gap float64) {
 			where = strings.Replace(where, w.Void(l.Void), place.Kind(l.Void.Kind)+" of "+w.Units(us), 1)
 		}
 		at := w.Opening(o)
-		r.Place = Join(where, place.Gap(o.Kind), at)
+		r.Place, r.At = Join(where, place.Gap(o.Kind), at), w.OpeningAt(o)
 		if o.Kind == void.OpenBay {
 			r.Place = Join(where, at)
 		}
 		r.Point, r.Spaces, r.Openings = o.Point, place.Ends([]*void.Opening{o}), []*void.Opening{o}
 		r.Measured, r.Limit = grade.Metres(grade.Clear(o)), grade.Metres(gap)
 		r.Message, r.Remedy = Text(w, l.Void, o, "in line with the draftstop")
-		ring(&r, o, bad)
+		ring(w, &r, o, bad)
 		p.Report(r)
 	}
 }
@@ -80,7 +80,7 @@ func stopName(w *place.Words, l *void.Line) string {
 	}
 	for _, e := range l.Elements {
 		if n := w.Element(e); n != "" {
-			return "draftstop " + n + ", " + in
+			return place.Named("draftstop", n) + ", " + in
 		}
 	}
 	return "draftstop, " + in

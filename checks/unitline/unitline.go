@@ -125,9 +125,22 @@ func (j line) notShown(bad []*void.Opening) {
 	r.Point = place.Middle(bad)
 	r.Openings = bad
 	r.Spaces = place.Ends(bad)
+	if j.several() {
+		r.At = j.w.Room(middle(j.l))
+	}
 	r.Message = fmt.Sprintf("The unit separation stops below the %s, and the model, which has no blocking and no draftstops anywhere, does not show what closes it there.", place.Kind(j.l.Void.Kind))
 	r.Remedy = fmt.Sprintf("Show the blocking or draftstop above and in line with the separation, up to %s, or a detail of it.", top(j.l.Void))
 	j.p.Report(r)
+}
+
+// several reports whether the unit line has other stretches in voids of the same kind.
+func (j line) several() bool {
+	for _, l := range j.p.Voids.Lines {
+		if l != j.l && l.Kind == j.l.Kind && l.Separation == j.l.Separation && l.Void != nil && l.Void.Kind == j.l.Void.Kind {
+			return true
+		}
+	}
+	return false
 }
 
 func (j line) open(o *void.Opening, all []*void.Opening) {
@@ -135,6 +148,7 @@ func (j line) open(o *void.Opening, all []*void.Opening) {
 	r.Outcome, r.Cause = finding.Deficient, place.Gap(o.Kind)
 	r.Evidence = j.found(o)
 	at := j.w.Opening(o)
+	r.At = j.w.OpeningAt(o)
 	switch {
 	case short(j.l.Void, o):
 		at = Join("gap above the wall", at)
@@ -149,8 +163,8 @@ func (j line) open(o *void.Opening, all []*void.Opening) {
 		r.Elements = o.Members
 	}
 	r.Measured = grade.Metres(grade.Clear(o))
-	ring(&r, o, all)
 	r.Message, r.Remedy = Text(j.w, j.l.Void, o, "in line with the unit separation")
+	ring(j.w, &r, o, all)
 	j.p.Report(r)
 }
 
@@ -178,7 +192,7 @@ func oneRing(os []*void.Opening) []*void.Opening {
 
 // ring makes a report about a service's ring name all its pieces, and follow from the check
 // of services, which measures the ring and asks for its seal.
-func ring(r *checks.Report, o *void.Opening, all []*void.Opening) {
+func ring(w *place.Words, r *checks.Report, o *void.Opening, all []*void.Opening) {
 	if o.Kind != void.OpenRing || o.Service < 0 {
 		return
 	}
@@ -189,7 +203,11 @@ func ring(r *checks.Report, o *void.Opening, all []*void.Opening) {
 			r.Openings = append(r.Openings, x)
 		}
 	}
-	r.Message = "The stop is open round the service that passes through it."
+	what := w.Element(o.Service)
+	if what == "" {
+		what = "a service"
+	}
+	r.Message = fmt.Sprintf("The stop is open round %s, which passes through it.", what)
 }
 
 // found grades the evidence of an opening: what is seen between modelled members or beside a
@@ -217,7 +235,7 @@ func Text(w *place.Words, v *void.Void, o *void.Opening, where string) (message,
 	switch o.Kind {
 	case void.OpenBay:
 		message = fmt.Sprintf("No block closes this bay of the %s %s: %s.", what, where, size)
-		remedy = fmt.Sprintf("Block the bay, %s, with %s or as the local code accepts, tight to the framing and up to %s.", size, w.Block(), top(v))
+		remedy = fmt.Sprintf("Block the bay with %s or as the local code accepts, tight to the framing and up to %s.", w.Block(), top(v))
 	case void.OpenLine:
 		message = fmt.Sprintf("Nothing stops the %s %s: %s open.", what, where, w.Size(o))
 		remedy = fmt.Sprintf("Carry the wall up, or put a draftstop of %s or as the local code accepts, in line with it, up to %s.", w.Board(), top(v))
@@ -237,7 +255,7 @@ func Text(w *place.Words, v *void.Void, o *void.Opening, where string) (message,
 		message = fmt.Sprintf("A ring of %s stays open round the service that passes through the stop.", w.Length(grade.Clear(o)))
 		remedy = "Seal the ring with a material that the local code accepts."
 	default:
-		message = fmt.Sprintf("The %s is open %s: %s (%s).", what, where, size, place.Gap(o.Kind))
+		message = fmt.Sprintf("The %s is open %s: %s.", what, where, size)
 		remedy = fmt.Sprintf("Close it with %s or as the local code accepts.", w.Block())
 	}
 	return message, remedy

@@ -111,14 +111,21 @@ func stops(n int) string {
 	return fmt.Sprintf("%d draftstops", n)
 }
 
+func dwellings(n int) string {
+	if n == 1 {
+		return "1 dwelling unit"
+	}
+	return fmt.Sprintf("%d dwelling units", n)
+}
+
 func (a *attic) within(c *void.Compartment) {
 	r := a.report(c)
 	r.Outcome = finding.Meets
-	r.Message = fmt.Sprintf("This attic is %s and lies over %d dwelling units", a.w.Area(c.AreaM2), len(c.Units))
+	r.Message = fmt.Sprintf("This attic is %s and lies over %s", a.w.Area(c.AreaM2), dwellings(len(c.Units)))
 	if a.byArea {
 		area, most := a.w.Pair(c.AreaM2, a.area, "m2")
 		r.Measured, r.Limit = grade.SquareMetres(c.AreaM2), grade.SquareMetres(a.area)
-		r.Message = fmt.Sprintf("This attic is %s, up to %s is allowed, and lies over %d dwelling units", area, most, len(c.Units))
+		r.Message = fmt.Sprintf("This attic is %s, up to %s is allowed, and lies over %s", area, most, dwellings(len(c.Units)))
 	}
 	if a.byUnits {
 		r.Message += fmt.Sprintf(" (up to %g)", a.units)
@@ -132,7 +139,7 @@ func (a *attic) together(j *spread.Joint, units bool) {
 	r := checks.Report{
 		Outcome: finding.Deficient, Storey: j.Class.Storey, Units: j.Units, Spaces: j.Compartments, Point: j.Compartments[0].Point,
 		Openings: j.Openings, Consequence: true, Place: "attic over " + a.w.Units(j.Units) + " joined",
-		Remedy: "Close the openings that join them; these items say where.",
+		Remedy: "Close what joins them.",
 	}
 	if len(j.Units) == 0 {
 		r.Place = "attic joined"
@@ -143,9 +150,9 @@ func (a *attic) together(j *spread.Joint, units bool) {
 	var names []string
 	for _, c := range j.Compartments {
 		r.Evidence = grade.Weaker(r.Evidence, grade.Evidence(c.Void))
-		names = append(names, place.CompartmentID(c)+" "+a.w.Area(c.AreaM2))
+		names = append(names, "the "+a.w.Compartment(c)+" ("+a.w.Area(c.AreaM2)+")")
 	}
-	what := fmt.Sprintf("Openings join %d attic compartments (%s) ", len(names), place.Short(names, 6))
+	what := place.Joined(len(j.Openings)) + " " + place.Short(names, 6) + " "
 	if units {
 		r.Aspect = "units"
 		r.Cause, r.Measured, r.Limit = "joined over too many units", grade.Plain(float64(len(j.Units)), "count"), grade.Plain(a.units, "count")

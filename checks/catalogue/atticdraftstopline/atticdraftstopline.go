@@ -14,7 +14,7 @@ import (
 // Check is the attic-draftstop-line check.
 var Check = &checks.Check{
 	Name:  "attic-draftstop-line",
-	Title: "attic stopped at the unit line",
+	Title: "draftstop of the attic in line with unit separations",
 	Doc:   "Above a unit separation that does not reach the underside of the roof sheathing, the attic is stopped in line with it. Where the separation itself runs up to the sheathing nothing more is needed. In a model without any blocking or draftstops, in which the roof is known by its layers only, the stop is not shown rather than missing.",
 	Topic: "draftstopping of attics in line with unit separations",
 	Params: []adoption.Param{{

@@ -19,7 +19,7 @@ func TestOpenLine(t *testing.T) {
 	h.Line(void.LineSeparation, floor, 0, w, 0, 18) // another check's
 	h.Open(void.OpenLine, v.Compartments[0], v.Compartments[1], l, 11, 2.1)
 	r := h.Run(t, Check)
-	checktest.Want(t, r, `deficient modelled | unit line U1/U2, open line | 2.1 m`)
+	checktest.Want(t, r, `deficient modelled | unit line U1/U2, open stretch | 2.1 m`)
 	if !strings.Contains(r[0].Remedy, "roof sheathing") {
 		t.Errorf("remedy %q", r[0].Remedy)
 	}
@@ -35,7 +35,7 @@ func TestSheetShortOfSheathing(t *testing.T) {
 	l.Elements = []int{h.Element(recognise.Draftstop, "IfcPlate", "DS-A")}
 	h.Open(void.OpenTop, v.Compartments[0], v.Compartments[1], l, 5.2, 0.08)
 	r := h.Run(t, Check)
-	checktest.Want(t, r, `deficient modelled | unit line U1/U2, gap above the stop, 13'-1 1/2" from the nearer end | 0.08 m`)
+	checktest.Want(t, r, `deficient modelled | unit line U1/U2, gap above the stop | 0.08 m`)
 	if want := `The stop ends 3 1/8" below the roof sheathing over a width of 17'-0 3/4".`; r[0].Message != want {
 		t.Errorf("message %q, want %q", r[0].Message, want)
 	}

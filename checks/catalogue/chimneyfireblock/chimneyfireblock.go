@@ -155,7 +155,7 @@ func (j job) base(c *crossing.Crossing) (r checks.Report, what, through string) 
 	}
 	return checks.Report{
 		Evidence: finding.Modelled, Storey: j.w.StoreyAt(c.Point.Z, through == "ceiling"), Units: j.w.UnitsNear(c.Point), Point: c.Point,
-		Place: what + " through the " + through, Elements: append(append([]int(nil), c.Services...), c.Barriers...),
+		Place: what + " through the " + through, At: j.w.Spot(c.Point), Elements: append(append([]int(nil), c.Services...), c.Barriers...),
 	}, what, through
 }
 

@@ -15,7 +15,7 @@ import (
 // Check is the cornice-fireblock check.
 var Check = &checks.Check{
 	Name:  "cornice-fireblock",
-	Title: "cornices of a two-family dwelling closed at the unit line",
+	Title: "fireblocks in cornices at the unit line of a two-family dwelling",
 	Doc: "In a building of two dwelling units, where the roof stands out beyond the exterior wall and a board closes the eave from below on both sides of the unit line, a block fills the section " +
 		"of the cornice at the line. Roofs that stand out less than 0.1 m have no cornice; eaves that are open below conceal nothing.",
 	Topic: "fireblocking of cornices of two-family dwellings at the unit line",

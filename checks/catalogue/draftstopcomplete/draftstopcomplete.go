@@ -14,7 +14,7 @@ import (
 // Check is the draftstop-complete check.
 var Check = &checks.Check{
 	Name:  "draftstop-complete",
-	Title: "each draftstop covers the full section",
+	Title: "gaps and holes in draftstops",
 	Doc: "Each modelled draftstop covers the full section of the void where it stands: no gap at the deck, the roof sheathing, the ceiling, a chord or " +
 		"its ends, and no open hole. A sheet that laps a chord which reaches the deck is closed there. Gaps in a sheet above a unit separation are told by the unit " +
 		"line, and here as their consequence.",

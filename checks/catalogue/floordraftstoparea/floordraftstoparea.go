@@ -184,7 +184,7 @@ func together(p *checks.Pass, w *place.Words, j *spread.Joint, limit float64) {
 	sure := false
 	for _, c := range j.Compartments {
 		r.Evidence = grade.Weaker(r.Evidence, grade.Evidence(c.Void))
-		names = append(names, place.CompartmentID(c)+" "+w.Area(c.AreaM2))
+		names = append(names, "the "+w.Compartment(c)+" ("+w.Area(c.AreaM2)+")")
 		sure = sure || bears(c.Void) == applies
 	}
 	r.Point = j.Compartments[0].Point
@@ -196,9 +196,8 @@ func together(p *checks.Pass, w *place.Words, j *spread.Joint, limit float64) {
 		r.Place = "floor void joined"
 	}
 	area, most := w.Pair(j.AreaM2, limit, "m2")
-	r.Message = fmt.Sprintf("Openings join %d floor voids (%s) to %s; not more than %s is allowed. This follows from %s.",
-		len(names), place.Short(names, 6), area, most, count(len(j.Openings), "opening"))
-	r.Remedy = "Close the openings that join them; these items say where."
+	r.Message = fmt.Sprintf("%s %s to %s; not more than %s is allowed.", place.Joined(len(j.Openings)), place.Short(names, 6), area, most)
+	r.Remedy = "Close what joins them."
 	if !sure {
 		r.Outcome, r.Cause = finding.NotShown, "framing not shown"
 		r.Message += " Whether the limit applies depends on the framing, which the model does not show well enough."

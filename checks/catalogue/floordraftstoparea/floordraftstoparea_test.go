@@ -84,7 +84,7 @@ func TestJoined(t *testing.T) {
 	h.Open(void.OpenBay, b.Compartments[0], cavity.Compartments[0], nil, 0.52, 0.36)
 	r := h.Run(t, Check)
 	checktest.Want(t, r, "deficient modelled | floor void of U1 and U2 joined | 132 m2 | consequence of 2")
-	if !strings.Contains(r[0].Message, "1,421 ft2") || !strings.Contains(r[0].Message, "V1.1 710 ft2 and V2.1 710 ft2") {
+	if !strings.Contains(r[0].Message, "1,421 ft2") || !strings.Contains(r[0].Message, "2 openings join the floor void of U1 (710 ft2) and the floor void of U2 (710 ft2)") {
 		t.Errorf("message %q", r[0].Message)
 	}
 }

@@ -14,7 +14,7 @@ import (
 // Check is the floor-draftstop-line check.
 var Check = &checks.Check{
 	Name:  "floor-draftstop-line",
-	Title: "floor void stopped at the unit line",
+	Title: "draftstop of the floor void in line with unit separations",
 	Doc:   "Above a unit separation that does not reach the deck, the floor void is stopped in line with it, on each side of a double wall: every bay between the members is closed. Where the separation itself runs through to the deck nothing more is needed. In a model without any blocking or draftstops, in which the floor is known by its layers only, the stop is not shown rather than missing.",
 	Topic: "draftstopping of floor/ceiling spaces in line with unit separations",
 	Params: []adoption.Param{{

@@ -120,7 +120,7 @@ func TestMarksThatRepeat(t *testing.T) {
 	one, two := h.Truss("FT1"), h.Truss("FT1")
 	h.Open(void.OpenBay, a.Compartments[0], cavity.Compartments[0], la, 0.52, 0.36, one, two)
 	r := h.Run(t, Check)
-	if want := `unit line U1/U2, bay between two of truss FT1, 13'-1 1/2" from the nearer end, U1 side`; r[0].Place != want {
-		t.Errorf("place %q, want %q", r[0].Place, want)
+	if place, at := `unit line U1/U2, bay between two of truss FT1, U1 side`, `13'-1" from the plan south end`; r[0].Place != place || r[0].At != at {
+		t.Errorf("place %q, want %q; at %q, want %q", r[0].Place, place, r[0].At, at)
 	}
 }

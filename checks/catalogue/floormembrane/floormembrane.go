@@ -21,7 +21,7 @@ import (
 // Check is the floor-membrane check.
 var Check = &checks.Check{
 	Name:  "floor-membrane",
-	Title: "underside of light floor framing protected",
+	Title: "protection of the underside of light floor framing",
 	Doc: "The underside of floor framing carries 1/2 in gypsum board, 5/8 in wood structural panel or the like. Taken instead: solid joists of at least 2x10 nominal; a crawl space below " +
 		"without fuel-fired equipment; unprotected portions that sum up to no more than the exempt area on a storey of a dwelling and are closed at their edges. Open-web trusses and I-joists never qualify by their depth. " +
 		"Sprinklers below are an exception of the adoption file. Strips under 0.12 m wide, over walls and between boards, do not count as unprotected.",

@@ -54,7 +54,7 @@ func run(ctx context.Context, p *checks.Pass) error {
 	n := len(gaps) + unread(p, w)
 	for _, note := range p.Building.Notes {
 		p.Report(checks.Report{
-			Outcome: finding.Note, Evidence: finding.Assumed, Storey: -1, Place: "recognition: " + note, Cause: "recognition", Message: note,
+			Outcome: finding.Note, Evidence: finding.Assumed, Storey: -1, Place: "what was recognised", Aspect: note, Cause: "recognition", Message: note,
 		})
 	}
 	if n == 0 {

@@ -115,7 +115,7 @@ func TestProblemsInFiles(t *testing.T) {
 	h.B.Model.Log.Add(source.Problem{File: "a.ifc", Code: "odd", Text: "the header is empty"})
 	h.B.Notes = []string{"the two stud rows of W-1 are one wall"}
 	r := items(t, h)
-	checktest.Want(t, r, "not-shown modelled | files: bad-solid", "note modelled | files: odd", "note assumed | recognition: the two stud rows of W-1 are one wall")
+	checktest.Want(t, r, "not-shown modelled | files: bad solid", "note modelled | files: odd", "note assumed | what was recognised")
 	if want := "2 problems of one kind in the files, the first of them: a.ifc:1:1: #12: the solid has no depth."; r[0].Message != want {
 		t.Errorf("message %q", r[0].Message)
 	}

@@ -2,7 +2,9 @@ package modelcontent
 
 import (
 	"fmt"
+	"path"
 	"sort"
+	"strings"
 
 	"voidcheck/checks"
 	"voidcheck/checks/finding"
@@ -41,14 +43,14 @@ func unread(p *checks.Pass, w *place.Words) int {
 // problem reports the problems of one code as one item: something was left out, or it was
 // read and is odd.
 func problem(p *checks.Pass, code string, xs []source.Problem) int {
-	r := checks.Report{Outcome: finding.Note, Evidence: finding.Modelled, Storey: -1, Place: "files: " + code, Cause: "files: " + code}
-	asks := 0
+	r := checks.Report{Outcome: finding.Note, Evidence: finding.Modelled, Storey: -1, Place: "files: " + strings.ReplaceAll(code, "-", " "), Cause: "files: " + code}
+	asks, short := 0, names(p)
 	var texts []string
 	for _, x := range xs {
 		if x.Severity == source.Skipped {
 			r.Outcome, asks = finding.NotShown, 1
 		}
-		texts = append(texts, x.String())
+		texts = append(texts, short.Replace(x.String()))
 	}
 	r.Message = texts[0] + "."
 	if len(texts) > 1 {
@@ -59,6 +61,29 @@ func problem(p *checks.Pass, code string, xs []source.Problem) int {
 	}
 	p.Report(r)
 	return asks
+}
+
+func count(elements int) string {
+	if elements == 1 {
+		return "one element"
+	}
+	return fmt.Sprintf("%d elements", elements)
+}
+
+// names takes the folders off the names of the files, which a reader of comments has no use
+// for, unless two files have one name.
+func names(p *checks.Pass) *strings.Replacer {
+	var pairs []string
+	seen := map[string]bool{}
+	for _, f := range p.Building.Model.Files {
+		base := path.Base(strings.ReplaceAll(f.Name, `\`, "/"))
+		if seen[base] {
+			return strings.NewReplacer()
+		}
+		seen[base] = true
+		pairs = append(pairs, f.Name, base)
+	}
+	return strings.NewReplacer(pairs...)
 }
 
 // boxed reports the elements whose geometry fell back to their bounding box.
@@ -93,7 +118,7 @@ func boxed(p *checks.Pass, w *place.Words) int {
 	}
 	p.Report(checks.Report{
 		Outcome: finding.NotShown, Evidence: finding.Modelled, Storey: -1, Place: "geometry", Cause: "geometry", Elements: elements,
-		Message: fmt.Sprintf("The geometry of %d elements could not be computed; their bounding boxes stand for them (%s).", len(elements), place.Short(names, named)),
+		Message: fmt.Sprintf("The geometry of %s could not be computed; bounding boxes stand for it (%s).", count(len(elements)), place.Short(names, named)),
 		Remedy:  "Export these elements with plain solids, and look at what is said about their surroundings with care.",
 	})
 	return 1

@@ -103,7 +103,7 @@ func (j job) none() {
 // base is what all reports about a wall share.
 func (j job) base(i int, at geom.Vec3, list ...*box) checks.Report {
 	wall := &j.p.Building.Input.Walls[i]
-	r := checks.Report{Evidence: finding.Modelled, Storey: wall.Storey, Units: j.w.UnitList(wall.Separation), Place: j.w.UnitLine(wall.Separation), Point: at}
+	r := checks.Report{Evidence: finding.Modelled, Storey: wall.Storey, Units: j.w.UnitList(wall.Separation), Place: j.w.UnitLine(wall.Separation), At: j.w.AlongWall(i, at, 0), Point: at}
 	for _, b := range list {
 		r.Elements = append(r.Elements, b.element)
 	}
@@ -158,7 +158,7 @@ func (j job) wall(i int, list []*box) {
 	}
 	if good {
 		r := j.base(i, middle(list), list...)
-		r.Outcome = finding.Meets
+		r.Outcome, r.At = finding.Meets, ""
 		r.Place += ", boxes"
 		r.Message = fmt.Sprintf("%s stand in this unit separation within the limits of size, sum and distance. Whether they are of steel or listed is not evaluated.", count(len(list)))
 		if len(list) == 1 {

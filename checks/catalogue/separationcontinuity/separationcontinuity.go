@@ -18,7 +18,7 @@ import (
 // Check is the separation-continuity check.
 var Check = &checks.Check{
 	Name:  "separation-continuity",
-	Title: "unit separation unbroken up to the roof",
+	Title: "continuity of unit separations up to the roof",
 	Doc: "A unit separation runs unbroken from its lowest storey to the underside of the roof sheathing: at the top of its walls on every storey the wall itself goes " +
 		"on, or stops close the void above in line with it, on each side of a double wall. Where the unit line is open this item is a consequence of the openings " +
 		"that the unit line names. A storey on which rooms of both units adjoin without a separation between them is not shown.",
@@ -147,7 +147,7 @@ func (j judge) short(sep, storey int, l *void.Line) bool {
 			Outcome: finding.Deficient, Evidence: finding.Modelled, Storey: storey, Units: j.w.UnitList(sep), Point: s.Point,
 			Place: j.w.UnitLine(sep) + ", wall in the attic", Elements: j.Building.Input.Walls[l.Wall].Elements, Cause: "wall short of the sheathing",
 			Measured: grade.Metres(s.GapM), Limit: grade.Metres(j.gap),
-			Message: fmt.Sprintf("The wall ends %s below the underside of the roof sheathing over %s of its length.", j.w.Length(s.GapM), j.w.Length(s.LengthM)),
+			Message: fmt.Sprintf("The wall ends %s below the underside of the roof sheathing over %s of its length.", j.w.Length(s.GapM), j.w.Tape(s.LengthM)),
 			Remedy:  "Carry the wall up tight to the underside of the roof sheathing, or as the local code accepts.",
 		})
 	}
@@ -271,8 +271,8 @@ func (j judge) report(sep int, t *top) {
 	case len(t.bad) > 0:
 		r.Openings, r.Spaces, r.Point, r.Consequence = t.bad, place.Ends(t.bad), place.Middle(t.bad), true
 		r.Cause = "separation interrupted"
-		r.Message = fmt.Sprintf("The separation is interrupted above its walls: %s open in the void above, as its unit line says.", places(len(t.bad)))
-		r.Remedy = "Close the openings of the unit line, or carry the wall up."
+		r.Message = fmt.Sprintf("The separation does not go on unbroken above its walls: the %s above is open in line with it at %s.", openInto(t.bad), places(len(t.bad)))
+		r.Remedy = "Close what is open in line with the separation, or carry the wall up."
 		if t.outcome == finding.NotShown {
 			r.Cause = "closure above the separation not shown"
 			r.Message = "The walls of the separation end below the void above, and the model does not show what closes it in line with them."
@@ -288,9 +288,21 @@ func (j judge) report(sep int, t *top) {
 
 func places(n int) string {
 	if n == 1 {
-		return "one place is"
+		return "one place"
 	}
-	return fmt.Sprintf("%d places are", n)
+	return fmt.Sprintf("%d places", n)
+}
+
+// openInto names the kind of void that openings above a wall lead into: a horizontal one first.
+func openInto(os []*void.Opening) string {
+	for _, o := range os {
+		for _, c := range []*void.Compartment{o.A, o.B} {
+			if c != nil && c.Void != nil && c.Void.Kind != void.KindWall {
+				return place.Kind(c.Void.Kind)
+			}
+		}
+	}
+	return "void"
 }
 
 // missing reports storeys on which rooms of both units adjoin with no wall of the separation.

@@ -48,7 +48,7 @@ func report(p *checks.Pass, w *place.Words, c *crossing.WallCrossing, sealed boo
 	line := w.UnitLine(wall.Separation)
 	r := checks.Report{
 		Evidence: finding.Modelled, Storey: wall.Storey, Units: w.UnitList(wall.Separation), Point: c.Point,
-		Place: line + ", " + what, Elements: append(append([]int(nil), c.Services...), c.Barriers...),
+		Place: line + ", " + what, At: w.AlongWall(c.Wall, c.Point, 0), Elements: append(append([]int(nil), c.Services...), c.Barriers...),
 		// What passes the blocks above the wall is told there as well.
 		Consequence: c.Strip.Above,
 	}

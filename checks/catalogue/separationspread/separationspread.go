@@ -18,7 +18,7 @@ import (
 // Check is the separation-spread check.
 var Check = &checks.Check{
 	Name:  "separation-spread",
-	Title: "no concealed way from unit to unit",
+	Title: "concealed ways from unit to unit",
 	Doc: "No path through concealed spaces leads from one dwelling unit into another. An item lists the shortest route of a pair of units for each kind of void and " +
 		"storey: void, opening, void, opening. It follows from the openings it names and closes with them; what is reported here and nowhere else is that they meet.",
 	Topic: "fire spread between dwelling units through concealed spaces",
@@ -63,30 +63,39 @@ func run(ctx context.Context, p *checks.Pass) error {
 	return nil
 }
 
-// Route says a route in words: "floor void V2.1 (U1) -> bay between trusses FT-7 and FT-8
-// -> wall cavity V9.1 -> ...".
+// routeWords says a route in words: "from the floor void of U1 through the bay between trusses
+// FT-7 and FT-8 into the cavity of unit line U1/U2, through ... into ...".
 func routeWords(w *place.Words, c *spread.Crossing) string {
-	var s []string
-	for i, comp := range c.Compartments {
-		name := place.Kind(comp.Void.Kind) + " " + place.CompartmentID(comp)
-		if us := spread.Units(comp); len(us) > 0 {
-			name += " (" + w.Units(us) + ")"
+	s := "from the " + whole(w, c.Compartments[0])
+	for i, o := range c.Openings {
+		if i > 0 {
+			s += ","
 		}
-		s = append(s, name)
-		if i < len(c.Openings) {
-			s = append(s, openingWords(w, c.Openings[i]))
-		}
+		s += " through " + openingWords(w, o) + " into the " + whole(w, c.Compartments[i+1])
 	}
-	return strings.Join(s, " -> ")
+	return s
+}
+
+// whole names a compartment; of a wall cavity, whose parts nobody counts, the cavity.
+func whole(w *place.Words, c *void.Compartment) string {
+	if c.Void.Kind == void.KindWall {
+		return w.Void(c.Void)
+	}
+	return w.Compartment(c)
 }
 
 func openingWords(w *place.Words, o *void.Opening) string {
 	if o.Kind == void.OpenBay {
 		if at := w.Opening(o); at != "" {
-			return at
+			return "the " + at
 		}
 	}
-	return place.Gap(o.Kind) + " " + w.Size(o)
+	gap := place.Gap(o.Kind)
+	article := "a "
+	if strings.ContainsAny(gap[:1], "aeio") {
+		article = "an "
+	}
+	return article + gap + " of " + w.Size(o)
 }
 
 func report(p *checks.Pass, w *place.Words, g *spread.Graph, c *spread.Crossing) {
@@ -105,9 +114,9 @@ func report(p *checks.Pass, w *place.Words, g *spread.Graph, c *spread.Crossing)
 	}
 	if len(c.Openings) == 0 {
 		r.Cause = "void over both units"
-		r.Message = fmt.Sprintf("The %s %s lies over %s and %s with nothing between them: fire in one unit's concealed space is in the other's.",
-			place.Kind(first.Void.Kind), place.CompartmentID(first), w.Unit(c.Pair.A), w.Unit(c.Pair.B))
-		r.Remedy = "Stop the void in line with the unit separation; the items on unit lines say where."
+		r.Message = fmt.Sprintf("The %s lies over %s and %s with nothing between them: fire in one unit's concealed space is in the other's.",
+			place.Kind(first.Void.Kind), w.Unit(c.Pair.A), w.Unit(c.Pair.B))
+		r.Remedy = "Stop the void in line with the unit separation."
 		certain = absence(p, first.Void)
 	} else {
 		r.Point = c.Openings[0].Point
@@ -116,9 +125,16 @@ func report(p *checks.Pass, w *place.Words, g *spread.Graph, c *spread.Crossing)
 		r.Limit = grade.Metres(least)
 		r.Message = fmt.Sprintf("A concealed way leads from %s into %s: %s.", w.Unit(c.Pair.A), w.Unit(c.Pair.B), routeWords(w, c))
 		if more := others(g, c); more > 0 {
-			r.Message += fmt.Sprintf(" %d more openings lead the same way.", more)
+			r.Message += " " + lead(more)
 		}
-		r.Remedy = fmt.Sprintf("Close the openings on the route (%d); closing one side alone still leaves the separation's cavity open to a unit.", len(c.Openings))
+		switch n := len(c.Openings); n {
+		case 1:
+			r.Remedy = "Close this opening."
+		case 2:
+			r.Remedy = "Close both openings of the way: with one of them closed, the cavity between the units stays open to one."
+		default:
+			r.Remedy = fmt.Sprintf("Close all %d openings of the way: with some of them closed, the cavity between the units stays open to one.", n)
+		}
 		certain = true
 		for _, o := range c.Openings {
 			certain = certain && decided(p, o)
@@ -149,6 +165,13 @@ func decided(p *checks.Pass, o *void.Opening) bool {
 		return true
 	}
 	return absence(p, o.A.Void) || absence(p, o.B.Void)
+}
+
+func lead(n int) string {
+	if n == 1 {
+		return "One more opening leads the same way."
+	}
+	return fmt.Sprintf("%d more openings lead the same way.", n)
 }
 
 // others counts the openings beyond the route that join its two ends.

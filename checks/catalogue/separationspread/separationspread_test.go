@@ -28,7 +28,7 @@ func TestWorkedExample(t *testing.T) {
 	two := h.Open(void.OpenBay, b.Compartments[0], cavity.Compartments[0], lb, 0.5211, 0.36, f7, f8)
 	r := h.Run(t, Check)
 	checktest.Want(t, r, "deficient modelled | U1 and U2, floor void | 0.36 m | consequence of 2")
-	want := "A concealed way leads from U1 into U2: floor void V1.1 (U1) -> bay between trusses FT-7 and FT-8 -> wall cavity V3.1 -> bay between trusses FT-7 and FT-8 -> floor void V2.1 (U2)."
+	want := "A concealed way leads from U1 into U2: from the floor void of U1 through the bay between trusses FT-7 and FT-8 into the cavity of unit line U1/U2, through the bay between trusses FT-7 and FT-8 into the floor void of U2."
 	if r[0].Message != want {
 		t.Errorf("message %q\nwant    %q", r[0].Message, want)
 	}
@@ -38,7 +38,7 @@ func TestWorkedExample(t *testing.T) {
 	more := h.Open(void.OpenBay, b.Compartments[0], cavity.Compartments[0], lb, 0.1, 0.36)
 	more.Point = geom.Vec3{X: 10, Y: 9, Z: 2.7}
 	r = h.Run(t, Check)
-	if len(r) != 1 || !strings.Contains(r[0].Message, "1 more openings") {
+	if len(r) != 1 || !strings.Contains(r[0].Message, "One more opening leads") {
 		t.Errorf("with another bay: %s", checktest.Summary(r))
 	}
 }

@@ -89,7 +89,7 @@ func report(p *checks.Pass, w *place.Words, c *crossing.Crossing, gap float64, s
 	through := barrier(c)
 	r := checks.Report{
 		Evidence: finding.Modelled, Storey: w.StoreyAt(c.Point.Z, through == "ceiling"), Point: c.Point, Units: w.UnitsNear(c.Point),
-		Place: what + " through the " + through, Elements: append(append([]int(nil), c.Services...), c.Barriers...),
+		Place: what + " through the " + through, At: w.Spot(c.Point), Elements: append(append([]int(nil), c.Services...), c.Barriers...),
 	}
 	if os := ringAt(c, rings); len(os) > 0 {
 		r.Spaces, r.Openings = place.Ends(os), os

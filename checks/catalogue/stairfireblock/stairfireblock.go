@@ -16,7 +16,7 @@ import (
 // Check is the stair-fireblock check.
 var Check = &checks.Check{
 	Name:  "stair-fireblock",
-	Title: "spaces between stair stringers closed at top and bottom",
+	Title: "fireblocks between stair stringers",
 	Doc: "Where stringers are modelled and a board closes the underside of the run, the spaces between them are closed by blocks at the top and at the bottom. " +
 		"A stair modelled as one solid shows nothing inside; a run that is open below conceals nothing; stairs of concrete or metal are only noted.",
 	Topic: "fireblocking between stair stringers",
@@ -75,10 +75,10 @@ func together(list []*stair) checks.Report {
 // judge looks at a run with stringers.
 func judge(p *checks.Pass, w *place.Words, in *around, s *stair) {
 	base := checks.Report{Evidence: finding.Modelled, Storey: w.StoreyAt(s.box.Min.Z, false), Elements: s.elements, Point: s.box.Center(), Place: "stair"}
-	base.Units = w.UnitsNear(s.box.Center())
+	base.Units, base.At = w.UnitsNear(s.box.Center()), w.Room(s.box.Center())
 	for _, e := range s.elements {
 		if n := w.Element(e); n != "" {
-			base.Place = "stair, " + n
+			base.Place = place.Named("stair", n)
 			break
 		}
 	}
@@ -110,13 +110,20 @@ func judge(p *checks.Pass, w *place.Words, in *around, s *stair) {
 			continue
 		}
 		r.Outcome, r.Cause = finding.Deficient, "no block at the "+end.word
-		r.Message = fmt.Sprintf("%d of %d spaces between the stringers are open at the %s of the run, and a board conceals them.", n-shut, n, end.word)
+		r.Message = fmt.Sprintf("%d of %d spaces between the stringers %s open at the %s of the run, and a board conceals them.", n-shut, n, isOrAre(n-shut), end.word)
 		if n == 1 {
 			r.Message = fmt.Sprintf("The space between the stringers is open at the %s of the run, and a board conceals it.", end.word)
 		}
 		r.Remedy = fmt.Sprintf("Block between the stringers at the %s with %s or as the local code accepts.", end.word, w.Block())
 		p.Report(r)
 	}
+}
+
+func isOrAre(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
 }
 
 // end is the middle of one end of a run.

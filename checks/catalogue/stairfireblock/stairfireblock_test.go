@@ -44,7 +44,7 @@ func inclined(angle, long, wide, deep float64, from geom.Vec3) *geom.Mesh {
 }
 
 func TestBlocks(t *testing.T) {
-	const at = "stair, STR 1, "
+	const at = "stair STR 1, "
 	for _, tt := range []struct {
 		name  string
 		house *checktest.Hand
@@ -54,13 +54,13 @@ func TestBlocks(t *testing.T) {
 		{"open at the top", stairs(2, true, false, true), []string{"meets modelled | " + at + "bottom of the run", "deficient modelled | " + at + "top of the run"}},
 		{"open at the bottom", stairs(2, true, true, false), []string{"deficient modelled | " + at + "bottom of the run", "meets modelled | " + at + "top of the run"}},
 		{"one bay of two open at the top", stairs(3, true, true, true), []string{"meets modelled | " + at + "bottom of the run", "deficient modelled | " + at + "top of the run"}},
-		{"nothing conceals it, nothing is told", stairs(2, false, false, false), []string{"not-shown modelled | stair, STR 1"}},
+		{"nothing conceals it, nothing is told", stairs(2, false, false, false), []string{"not-shown modelled | stair STR 1"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) { checktest.Want(t, tt.house.Run(t, Check), tt.want...) })
 	}
 	h := stairs(2, false, false, false)
 	h.Part(void.RoleCeiling, -1, 0, 0, 2.4, 9, 11, 2.41)
-	checktest.Want(t, h.Run(t, Check), "note modelled | stair, STR 1")
+	checktest.Want(t, h.Run(t, Check), "note modelled | stair STR 1")
 }
 
 // Flights as one solid are one item however many there are.

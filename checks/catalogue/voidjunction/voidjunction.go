@@ -17,7 +17,7 @@ import (
 // Check is the void-junction check.
 var Check = &checks.Check{
 	Name:  "void-junction",
-	Title: "vertical and horizontal voids closed from each other",
+	Title: "closure where vertical and horizontal voids meet",
 	Doc: "Where a wall cavity, a chase or a stair void meets a floor void, an attic, a soffit or a dropped ceiling, the two are closed from each other, " +
 		"and so is a soffit from any other void. A wall cavity that a missing plate opens at its ceiling level is told by the wall, and here as its consequence; " +
 		"bays above a unit separation are told by the unit line.",
@@ -97,13 +97,16 @@ func report(p *checks.Pass, w *place.Words, o *void.Opening, gap float64, told b
 	if at := w.Opening(o); at != "" {
 		r.Place += ", " + at
 	}
+	if v.Void.Kind == void.KindWall {
+		r.At = w.AlongWall(v.Void.Wall, o.Point, o.WidthM)
+	}
 	if r.Outcome == finding.NotShown {
 		r.Cause = "closure not shown at a junction"
 		r.Message = fmt.Sprintf("The model does not show what closes the %s from the %s where they meet.", w.Void(v.Void), w.Void(h.Void))
 		r.Remedy = "Show the fireblocking of this junction, or a detail of it."
 	} else {
 		r.Cause = place.Gap(o.Kind)
-		r.Message = fmt.Sprintf("The %s is open to the %s: %s clear (%s).", w.Void(v.Void), w.Void(h.Void), w.Size(o), place.Gap(o.Kind))
+		r.Message = fmt.Sprintf("The %s is open to the %s where they meet: %s clear.", w.Void(v.Void), w.Void(h.Void), w.Size(o))
 		r.Remedy = fmt.Sprintf("Close the junction with a plate, or with %s, or as the local code accepts.", w.Block())
 	}
 	p.Report(r)
@@ -170,14 +173,21 @@ func closed(p *checks.Pass) {
 	for _, k := range keys {
 		r := checks.Report{
 			Outcome: finding.Meets, Evidence: finding.Modelled, Storey: k.storey, Place: "tops of walls",
-			Message: fmt.Sprintf("%d wall cavities are closed from the void above them by modelled plates or blocks.", count[k]),
+			Message: fmt.Sprintf("%s closed from the void above by modelled plates or blocks.", cavities(count[k])),
 		}
 		if k.assumed {
 			r.Evidence = finding.Assumed
-			r.Message = fmt.Sprintf("%d wall cavities are taken as closed from the void above them by the top plates of platform framing; the plates are not modelled.", count[k])
+			r.Message = fmt.Sprintf("%s taken as closed from the void above by the top plates of platform framing; the plates are not modelled.", cavities(count[k]))
 		}
 		p.Report(r)
 	}
+}
+
+func cavities(n int) string {
+	if n == 1 {
+		return "One wall cavity is"
+	}
+	return fmt.Sprintf("%d wall cavities are", n)
 }
 
 // soffits reports the soffits that no opening joins to another void.

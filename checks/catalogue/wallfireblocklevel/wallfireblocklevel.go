@@ -18,7 +18,7 @@ import (
 // Check is the wall-fireblock-level check.
 var Check = &checks.Check{
 	Name:  "wall-fireblock-level",
-	Title: "wall cavities closed at floors and ceilings",
+	Title: "fireblocks in wall cavities at floors and ceilings",
 	Doc: "The cavity of every stud wall, of every double or staggered wall and of every furred space is closed at each floor and ceiling level that it meets. " +
 		"Plates of platform framing do it for a single row of studs: where they are not modelled one by one the wall meets by that usual practice, graded as assumed. " +
 		"Between two rows of studs something else has to. Walls without combustible framing are only noted.",
@@ -98,7 +98,7 @@ func notes(p *checks.Pass, other map[int]int) {
 	for _, s := range storeys {
 		p.Report(checks.Report{
 			Outcome: finding.Note, Evidence: finding.Declared, Storey: s, Place: "walls without combustible framing", Cause: "not combustible",
-			Message: fmt.Sprintf("%d cavities are in walls whose layers name no combustible framing (masonry, concrete, metal studs); fireblocking is asked of combustible construction.", other[s]),
+			Message: fmt.Sprintf("%s in walls whose layers name no combustible framing (masonry, concrete, metal studs); fireblocking is asked of combustible construction.", cavities(other[s])),
 		})
 	}
 }
@@ -144,6 +144,9 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 		Point: at(p, c, l.Z), Limit: grade.Metres(gap), Elements: elements(p, c.Wall), Units: units(w, p, c),
 		Outcome: grade.CavityAbsence(&p.Building.Input, p.Voids, c.Void, l.Assumed),
 	}
+	if c.Wall >= 0 && c.Wall < len(p.Building.Input.Walls) && p.Building.Input.Walls[c.Wall].Separation < 0 {
+		r.At = w.AlongWall(c.Wall, r.Point, 0)
+	}
 	if r.Outcome == finding.NotShown {
 		r.Cause = "closure not shown at a " + levelName(l)
 		r.Openings, r.Spaces = bad, place.Ends(bad)
@@ -164,11 +167,11 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 	}
 	for _, o := range bad {
 		one := r
-		one.Place = join(r.Place, w.Opening(o))
+		one.Place, one.At = join(r.Place, w.Opening(o)), w.AlongWall(c.Wall, o.Point, o.WidthM)
 		one.Point, one.Openings, one.Spaces = o.Point, []*void.Opening{o}, place.Ends([]*void.Opening{o})
 		one.Elements = append(append([]int(nil), o.Members...), r.Elements...)
 		one.Measured = grade.Metres(grade.Clear(o))
-		one.Message = fmt.Sprintf("The %s is open at this %s: %s clear (%s).", w.Cavity(c.Wall), levelName(l), w.Size(o), place.Gap(o.Kind))
+		one.Message = fmt.Sprintf("The %s is open at this %s: %s clear.", w.Cavity(c.Wall), levelName(l), w.Size(o))
 		p.Report(one)
 	}
 }
@@ -225,23 +228,33 @@ func (t *tally) add(c *void.WallCavity, l *void.WallLevel) {
 	}
 }
 
+func cavities(n int) string {
+	if n == 1 {
+		return "One wall cavity is"
+	}
+	return fmt.Sprintf("%d wall cavities are", n)
+}
+
 func (t *tally) report(p *checks.Pass) {
 	r := checks.Report{Outcome: finding.Meets, Evidence: finding.Modelled, Storey: t.storey, Place: t.where, Point: t.point, Elements: t.element}
 	for u := range t.units {
 		r.Units = append(r.Units, u)
 	}
 	sort.Ints(r.Units)
-	n := fmt.Sprintf("%d cavities of %d walls", t.levels, len(t.walls))
+	n := cavities(t.levels)
+	if t.levels > len(t.walls) {
+		n = fmt.Sprintf("Cavities of %d walls, %d in all, are", len(t.walls), t.levels)
+	}
 	switch {
 	case t.where != "":
-		n = "This cavity"
+		n = "This cavity is"
 		if t.levels > 1 {
-			n = fmt.Sprintf("This cavity, at %d levels,", t.levels)
+			n = fmt.Sprintf("At %d levels this cavity is", t.levels)
 		}
-		r.Message = n + " is closed by the plates or blocks that are modelled."
+		r.Message = n + " closed by the plates or blocks that are modelled."
 	default:
 		r.Place = "stud walls"
-		r.Message = n + " are closed at floor or ceiling levels by modelled plates or blocks."
+		r.Message = n + " closed at floor or ceiling levels by modelled plates or blocks."
 	}
 	if t.assumed {
 		r.Evidence = finding.Assumed

@@ -31,7 +31,7 @@ func TestOrdinaryWallsAreOneItem(t *testing.T) {
 	wall(h, "W", void.WallLevel{Closed: true}, void.WallLevel{Closed: true, Ceiling: true})
 	r := h.Run(t, Check)
 	checktest.Want(t, r, "meets assumed | stud walls", "meets modelled | stud walls")
-	if want := "10 cavities of 5 walls taken as closed at floor and ceiling levels by the plates of platform framing; the plates are not modelled."; r[0].Message != want {
+	if want := "Cavities of 5 walls, 10 in all, are taken as closed at floor and ceiling levels by the plates of platform framing; the plates are not modelled."; r[0].Message != want {
 		t.Errorf("message %q", r[0].Message)
 	}
 }

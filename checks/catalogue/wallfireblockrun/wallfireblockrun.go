@@ -17,7 +17,7 @@ import (
 // Check is the wall-fireblock-run check.
 var Check = &checks.Check{
 	Name:  "wall-fireblock-run",
-	Title: "wall cavities closed at intervals along the wall",
+	Title: "fireblocks in wall cavities at intervals along the wall",
 	Doc: "The cavities of double and staggered stud walls and of furred spaces are closed at intervals along the wall, and up it where the adopted text says so. " +
 		"In a single row of studs each full-depth stud is the block, and of walls without combustible framing nothing is asked. Runs are measured from closure to closure and from closure to end.",
 	Topic: "fireblocking of wall cavities at intervals",
@@ -126,7 +126,7 @@ func (j cavity) runs(most float64) {
 	if over > 0 {
 		r.Outcome, r.Cause = finding.NotShown, "blocks along the wall not shown"
 		r.Message = fmt.Sprintf("This cavity runs %s along the wall; the model, which has no blocks in any wall cavity, does not show what closes it at intervals of up to %s.", length, limit)
-		r.Remedy = fmt.Sprintf("Show %s along the wall, or a detail of them.", blocks(grade.Parts(longest.LengthM, most)-1))
+		r.Remedy = fmt.Sprintf("Show %s along the wall, or a detail of it.", blocks(grade.Parts(longest.LengthM, most)-1))
 	} else {
 		r.Outcome = finding.Meets
 		r.Message = fmt.Sprintf("The longest clear run along this cavity is %s; up to %s is allowed.", length, limit)
@@ -152,17 +152,21 @@ func (j cavity) long(u *void.WallRun, most float64) {
 	r.Measured, r.Limit = grade.Metres(u.LengthM), grade.Metres(most)
 	length, limit := j.w.Pair(u.LengthM, most, "m")
 	r.Place = fmt.Sprintf("%s, run of %s", r.Place, j.w.Length(u.LengthM))
-	if d := min(u.S0, j.wall.Length-u.S1); d > 0.01 {
-		r.Place += fmt.Sprintf(" beginning %s from the nearer end", j.w.Length(d))
+	if from := j.w.From(j.wall, u.S0, u.S1); from != "" {
+		r.Place += " beginning " + from
 	}
 	n := grade.Parts(u.LengthM, most)
 	r.Message = fmt.Sprintf("This cavity runs %s along the wall without a closure; not more than %s is allowed.", length, limit)
-	r.Remedy = fmt.Sprintf("Put %s over the full height and depth of the cavity, about %s apart: %s, mineral wool as the local code accepts, or the like.",
-		blocks(n-1), j.w.Length(u.LengthM/float64(n)), j.w.Block())
+	where := "near the middle of the run"
+	if n > 2 {
+		where = fmt.Sprintf("about %s apart", j.w.Below(u.LengthM/float64(n)))
+	}
+	r.Remedy = fmt.Sprintf("Put %s over the full height and depth of the cavity, %s: %s, mineral wool as the local code accepts, or the like.",
+		blocks(n-1), where, j.w.Block())
 	if os := j.openAbove(u); len(os) > 0 {
 		// Fire gets round the blocks over their tops, where the wall ends short.
 		r.Consequence, r.Openings = true, os
-		r.Message += " It follows from the open top of the wall."
+		r.Message += " The wall ends short above it, so that fire passes over any block as well."
 	}
 	if u.OpenEnd {
 		r.Message += " An end of it is open."
@@ -202,7 +206,11 @@ func (j cavity) rise(most float64) {
 	n := grade.Parts(j.c.RiseMaxM, most)
 	r.Outcome, r.Cause = grade.CavityAbsence(&j.p.Building.Input, j.p.Voids, j.c.Void, false), "height over the limit"
 	r.Message = fmt.Sprintf("This cavity is clear over a height of %s; not more than %s is allowed.", height, limit)
-	r.Remedy = fmt.Sprintf("Show %s of blocks, about %s apart up the wall: %s or as the local code accepts.", rows(n-1), j.w.Length(j.c.RiseMaxM/float64(n)), j.w.Block())
+	where := "about half way up"
+	if n > 2 {
+		where = fmt.Sprintf("about %s apart up the wall", j.w.Below(j.c.RiseMaxM/float64(n)))
+	}
+	r.Remedy = fmt.Sprintf("Show %s of blocks, %s: %s or as the local code accepts.", rows(n-1), where, j.w.Block())
 	j.p.Report(r)
 }
 

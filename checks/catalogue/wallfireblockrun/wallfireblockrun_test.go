@@ -60,7 +60,7 @@ func TestRise(t *testing.T) {
 	for _, tt := range []struct {
 		limit, remedy string
 		items         int
-	}{{"off", "", 0}, {"10 ft", `one row of blocks, about 9'-6" apart`, 1}, {"8 ft", `2 rows of blocks, about 6'-4" apart`, 1}, {"19 ft", "", 1}} {
+	}{{"off", "", 0}, {"10 ft", `one row of blocks, about half way up`, 1}, {"8 ft", `2 rows of blocks, about 6'-4" apart`, 1}, {"19 ft", "", 1}} {
 		r := wall(t, void.WallDouble, false, 19).Run(t, Check, "max-rise", tt.limit)
 		if len(r) != tt.items || tt.items > 0 && !strings.Contains(r[0].Remedy, tt.remedy) {
 			t.Errorf("%s: %+v, want %d items with %q", tt.limit, r, tt.items, tt.remedy)

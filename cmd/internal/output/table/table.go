@@ -7,7 +7,6 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"voidcheck/checks/finding"
@@ -33,6 +32,7 @@ func Write(w io.Writer, r *finding.Report) error {
 		p.titles[c.Name] = c.Title
 	}
 	p.head()
+	p.digest()
 	if err := p.comments(); err != nil {
 		return err
 	}
@@ -197,10 +197,7 @@ func (p *printer) comments() error {
 
 // mark is the outcome and, when not from geometry, the weakest evidence.
 func (p *printer) mark(c *finding.Comment) string {
-	s := string(c.Outcome)
-	if c.Outcome == finding.Deficient {
-		s = "DEFICIENT"
-	}
+	s := word(c.Outcome)
 	for _, grade := range []finding.Evidence{finding.Assumed, finding.Declared} {
 		for _, k := range c.Items {
 			if it := p.items[k]; it != nil && it.Evidence == grade {
@@ -231,8 +228,8 @@ func (p *printer) body(c *finding.Comment) []string {
 	if first != nil && first.Undecided != "" {
 		add("", "", strings.ToUpper(first.Undecided[:1])+first.Undecided[1:]+".")
 	}
-	if k := p.causes(c); k != "" {
-		add("", "", k)
+	if k := p.causes(c); len(k) > 0 {
+		add("", "", "Follows from "+commentList(k)+".")
 	}
 	if s := p.proposed(c); s != "" {
 		add("", "", "Proposed: "+s)
@@ -321,6 +318,13 @@ func (p *printer) short(c *finding.Comment, first *finding.Item) []string {
 			texts = append(texts, s)
 		}
 	}
+	if lead := shared(texts); lead != "" {
+		add("", "", lead)
+		for _, s := range texts {
+			add("  - ", "    ", strings.TrimSuffix(s[len(lead)+1:], "."))
+		}
+		return lines
+	}
 	for i, s := range texts {
 		if i == mostPlaces && len(texts) > mostPlaces+1 {
 			add("", "", fmt.Sprintf("and %d more notes of this kind, in the CSV and JSON outputs", len(texts)-i))
@@ -334,8 +338,8 @@ func (p *printer) short(c *finding.Comment, first *finding.Item) []string {
 	return lines
 }
 
-// joins is the gravest consequence among a comment's items.
-func (p *printer) joins(c *finding.Comment) string {
+// worst is the gravest consequence among a comment's items.
+func (p *printer) worst(c *finding.Comment) finding.Joins {
 	var worst finding.Joins
 	for _, k := range c.Items {
 		if it := p.items[k]; it != nil && it.Joins != nil {
@@ -344,6 +348,12 @@ func (p *printer) joins(c *finding.Comment) string {
 			}
 		}
 	}
+	return worst
+}
+
+// joins words that consequence.
+func (p *printer) joins(c *finding.Comment) string {
+	worst := p.worst(c)
 	switch {
 	case worst.Units > 1:
 		return fmt.Sprintf("joins %d dwelling units, %s", worst.Units, measure.FormatArea(worst.AreaM2, p.sys))
@@ -351,27 +361,6 @@ func (p *printer) joins(c *finding.Comment) string {
 		return "opens into " + measure.FormatArea(worst.AreaM2, p.sys)
 	}
 	return ""
-}
-
-// causes names the comments from which this one follows.
-func (p *printer) causes(c *finding.Comment) string {
-	var numbers []int
-	for _, k := range c.Items {
-		it := p.items[k]
-		if it == nil {
-			continue
-		}
-		for _, cause := range it.ConsequenceOf {
-			if o := p.items[cause]; o != nil && o.Comment > 0 && o.Comment != c.Number && !slices.Contains(numbers, o.Comment) {
-				numbers = append(numbers, o.Comment)
-			}
-		}
-	}
-	if len(numbers) == 0 {
-		return ""
-	}
-	slices.Sort(numbers)
-	return "Follows from comment " + strings.Trim(strings.ReplaceAll(fmt.Sprint(numbers), " ", ", "), "[]") + "."
 }
 
 // size is what was measured at a place, with its limit.
