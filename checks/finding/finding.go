@@ -47,7 +47,7 @@ type Item struct {
 	Units    []string `json:"units"`
 	Place    string   `json:"place"`
 	// At is where one finds the place with a tape; empty for what has no one spot.
-	At                   string     `json:"at,omitempty"`
+	At                   string     `json:"spot,omitempty"`
 	Point                [3]float64 `json:"point"`
 	Elements             []string   `json:"elements"`
 	Spaces               []string   `json:"spaces"`
