@@ -82,6 +82,8 @@ type Graph struct {
 	byType   map[typeKey]func() []ID
 	inverses map[inverseKey]func() map[ID][]ID
 	counts   func() []Count
+	byKind   func() *kinds
+	roots    func() *Ranks
 }
 
 type parsed struct {
@@ -94,7 +96,8 @@ type parsed struct {
 func New(f *source.File, s *express.Schema, h Header, log *source.Log, r Reader, in Instances) *Graph {
 	g := &Graph{File: f, Schema: s, Header: h, Log: log, reader: r, in: in,
 		told: map[fact]bool{}, byType: map[typeKey]func() []ID{}, inverses: map[inverseKey]func() map[ID][]ID{}}
-	g.counts = sync.OnceValue(g.count)
+	g.counts, g.byKind = sync.OnceValue(g.count), sync.OnceValue(g.readKinds)
+	g.roots = sync.OnceValue(g.readRoots)
 	g.plain, _ = r.(PlainReader)
 	var doubles []int
 	g.pos, doubles = newPositions(in.IDs)
@@ -141,17 +144,52 @@ func (g *Graph) Has(id ID) bool {
 // Places returns how many places the instances have, those of doubles included.
 func (g *Graph) Places() int { return len(g.in.IDs) }
 
+// Roots are the places of what can be related: instances of IfcRoot and its subtypes.
+func (g *Graph) Roots() *Ranks { return g.roots() }
+
+func (g *Graph) readRoots() *Ranks {
+	r := newRanks(len(g.in.IDs))
+	root := make([]bool, len(g.in.Kinds))
+	for i, e := range g.in.Kinds {
+		root[i] = e.Is("IfcRoot")
+	}
+	for p, kind := range g.in.Kind {
+		if root[kind] {
+			r.add(p)
+		}
+	}
+	r.count()
+	return r
+}
+
 // Find returns the place of an instance in file order, from 0.
 func (g *Graph) Find(id ID) (place int, ok bool) { return g.pos.find(id) }
 
 // At returns the instance at a place.
 func (g *Graph) At(place int) ID { return g.in.IDs[place] }
 
+// StrAt is Str for the instance at a place.
+func (g *Graph) StrAt(place int, name string) string {
+	e := g.in.Kinds[g.in.Kind[place]]
+	if rec := g.record(place); rec != "" {
+		if i := e.Index(name); i >= 0 {
+			return textOf(field(rec, i))
+		}
+		return ""
+	}
+	return g.Str(g.in.IDs[place], name)
+}
+
+// ReadableAt is Readable for the instance at a place.
+func (g *Graph) ReadableAt(place int) bool {
+	return g.plain != nil && !g.plain.Odd(place) || g.attrs(place) != nil
+}
+
 // Readable reports whether there is such an instance and it is not so damaged that it has no
 // attributes (which has been logged).
 func (g *Graph) Readable(id ID) bool {
 	p, ok := g.pos.find(id)
-	return ok && (g.plain != nil && !g.plain.Odd(p) || g.attrs(p) != nil)
+	return ok && g.ReadableAt(p)
 }
 
 // Entity returns the entity type of an instance, nil when there is no such instance. A type
@@ -204,17 +242,33 @@ func (g *Graph) ByType(entity string, subtypes bool) []ID {
 }
 
 func (g *Graph) collect(k typeKey) []ID {
-	want, n := make([]bool, len(g.in.Kinds)), 0
+	want, kinds, n, rare := make([]bool, len(g.in.Kinds)), g.byKind(), 0, true
 	for i, e := range g.in.Kinds {
 		want[i] = e.Name == k.name || k.subs && e.Is(k.name)
 		if want[i] {
-			n++
+			n += kinds.n[i]
+			rare = rare && kinds.places[i] != nil
 		}
 	}
 	if n == 0 {
 		return nil
 	}
-	var r []ID
+	r := make([]ID, 0, n)
+	if rare {
+		var places []uint32
+		for i, w := range want {
+			if w {
+				places = append(places, kinds.places[i]...)
+			}
+		}
+		slices.Sort(places)
+		for _, p := range places {
+			if !g.double[int(p)] {
+				r = append(r, g.in.IDs[p])
+			}
+		}
+		return slices.Clip(r)
+	}
 	for p, kind := range g.in.Kind {
 		if want[kind] && !g.double[p] {
 			r = append(r, g.in.IDs[p])
@@ -223,25 +277,51 @@ func (g *Graph) collect(k typeKey) []ID {
 	return slices.Clip(r)
 }
 
-// Walk calls f for every instance whose entity is wanted, in file order.
-func (g *Graph) Walk(want func(*express.Entity) bool, f func(ID, *express.Entity)) {
-	wanted := make([]bool, len(g.in.Kinds))
-	for i, e := range g.in.Kinds {
-		wanted[i] = want(e)
-	}
+// Kinds returns the entities that occur; do not change it.
+func (g *Graph) Kinds() []*express.Entity { return g.in.Kinds }
+
+// Walk calls f for every instance whose entity is wanted, by its index in Kinds, with its
+// place, in file order.
+func (g *Graph) Walk(wanted []bool, f func(place, kind int)) {
 	for p, kind := range g.in.Kind {
-		if wanted[kind] && !g.double[p] {
-			f(g.in.IDs[p], g.in.Kinds[kind])
+		if wanted[kind] && (g.double == nil || !g.double[p]) {
+			f(p, int(kind))
 		}
 	}
 }
 
-// CountOf returns how many instances have a wanted entity.
+// kinds has, by kind, how many instances there are, doubles included, and their places where
+// they are few.
+type kinds struct {
+	n      []int
+	places [][]uint32
+}
+
+func (g *Graph) readKinds() *kinds {
+	k := &kinds{n: make([]int, len(g.in.Kinds)), places: make([][]uint32, len(g.in.Kinds))}
+	for _, kind := range g.in.Kind {
+		k.n[kind]++
+	}
+	few := make([]bool, len(k.n))
+	for i, n := range k.n {
+		if few[i] = n <= len(g.in.Kind)/16+16; few[i] {
+			k.places[i] = make([]uint32, 0, n)
+		}
+	}
+	for p, kind := range g.in.Kind {
+		if few[kind] {
+			k.places[kind] = append(k.places[kind], uint32(p))
+		}
+	}
+	return k
+}
+
+// CountOf returns how many instances have a wanted entity, doubles included.
 func (g *Graph) CountOf(want func(*express.Entity) bool) int {
 	n := 0
-	for _, c := range g.Counts() {
-		if want(c.Entity) {
-			n += c.N
+	for i, e := range g.in.Kinds {
+		if want(e) {
+			n += g.byKind().n[i]
 		}
 	}
 	return n

@@ -1,8 +1,10 @@
 package graph
 
-// positions finds an instance's place in file order by its number. Numbers are mostly dense,
-// so a plain table serves; sparse ones get an open-addressing hash. Entries are position+1.
+// positions finds an instance's place in file order by its number. Numbers mostly ascend
+// through the file, and then the place is the rank; other dense ones get a plain table, and
+// sparse ones an open-addressing hash. Entries of tables are position+1.
 type positions struct {
+	ranks *Ranks
 	dense []uint32
 	keys  []ID
 	vals  []uint32
@@ -10,9 +12,18 @@ type positions struct {
 
 // newPositions indexes ids; repeated ones and number 0 are returned as positions.
 func newPositions(ids []ID) (p positions, doubles []int) {
-	top := ID(0)
+	top, ascending := ID(0), len(ids) > 0
 	for _, id := range ids {
+		ascending = ascending && id > top
 		top = max(top, id)
+	}
+	if ascending && uint64(top) <= uint64(len(ids))*64+1024 {
+		p.ranks = newRanks(int(top))
+		for _, id := range ids {
+			p.ranks.add(int(id))
+		}
+		p.ranks.count()
+		return p, nil
 	}
 	if uint64(top) <= uint64(len(ids))*6+1024 {
 		p.dense = make([]uint32, int(top)+1)
@@ -52,6 +63,9 @@ func (p *positions) slot(id ID) int {
 }
 
 func (p *positions) find(id ID) (int, bool) {
+	if p.ranks != nil {
+		return p.ranks.Of(int(id))
+	}
 	if p.keys == nil {
 		if uint64(id) < uint64(len(p.dense)) && p.dense[id] != 0 {
 			return int(p.dense[id] - 1), true

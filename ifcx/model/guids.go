@@ -4,9 +4,6 @@ import (
 	"cmp"
 	"math/bits"
 	"slices"
-
-	"voidcheck/ifcx/express"
-	"voidcheck/ifcx/graph"
 )
 
 // guids are the GlobalIds of a file's products as hashes: models have hundreds of thousands,
@@ -111,7 +108,7 @@ func countShared(all []*guids, n map[[2]*File]int) {
 }
 
 // reportDoubles names the products that share a GlobalId.
-func (o *outline) reportDoubles() {
+func (o *outline) reportDoubles(wanted []bool) {
 	twice := o.part.guids.twice()
 	if len(twice) == 0 {
 		return
@@ -122,12 +119,12 @@ func (o *outline) reportDoubles() {
 	}
 	var all []named
 	g := o.v.g
-	g.Walk(func(e *express.Entity) bool { return e.Is("IfcProduct") }, func(id graph.ID, e *express.Entity) {
-		if r := o.sorting(e).role; r == NoRole || r == GridRole || !g.Readable(id) {
+	g.Walk(wanted, func(place, _ int) {
+		if !g.ReadableAt(place) {
 			return
 		}
-		if gid := g.Str(id, "GlobalId"); gid != "" && twice[guidHash(gid)] {
-			all = append(all, named{gid, row{id, e, g}})
+		if gid := g.StrAt(place, "GlobalId"); gid != "" && twice[guidHash(gid)] {
+			all = append(all, named{gid, o.v.row(g.At(place))})
 		}
 	})
 	slices.SortFunc(all, func(a, b named) int { return cmp.Or(cmp.Compare(a.gid, b.gid), cmp.Compare(a.r.id, b.r.id)) })

@@ -13,12 +13,14 @@ import (
 // lie in the index and reads the few attributes that tell them apart.
 type outline struct {
 	*content
-	kinds map[*express.Entity]*sorting
-	up    map[graph.ID]*Storey // storey of what holds elements
-	build map[graph.ID]buildUp // by what a material association names
-	parts map[graph.ID]bool    // walls and slabs that have parts
-	tally tally
-	loose int // elements with geometry in no storey
+	kinds  map[*express.Entity]*sorting
+	up     map[graph.ID]*Storey // storey of what holds elements
+	build  map[graph.ID]buildUp // by what a material association names
+	parts  map[graph.ID]bool    // walls and slabs that have parts
+	tally  tally
+	last   *Storey // of lastUp
+	lastUp graph.ID
+	loose  int // elements with geometry in no storey
 }
 
 // sorting is what is known of an entity.
@@ -142,56 +144,84 @@ func (o *outline) layered(id, typ graph.ID) buildUp {
 	return b
 }
 
+// products returns which kinds of instance are products that count, by kind.
+func (o *outline) products() (wanted []bool, of []*sorting) {
+	for _, e := range o.v.g.Kinds() {
+		s := o.sorting(e)
+		wanted = append(wanted, e.Is("IfcProduct") && s.role != NoRole && s.role != GridRole)
+		of = append(of, s)
+	}
+	return wanted, of
+}
+
 // count counts the elements and makes the spaces; it returns how many openings there are.
 func (o *outline) count() (openings int) {
 	g := o.v.g
-	product := func(e *express.Entity) bool { return e.Is("IfcProduct") }
-	o.part.guids = &guids{file: o.file, hashes: make([]uint64, 0, g.CountOf(product))}
-	counts := map[*express.Entity]int{}
-	g.Walk(product, func(id graph.ID, e *express.Entity) {
-		s := o.sorting(e)
-		if s.role == NoRole || s.role == GridRole || !g.Readable(id) {
+	wanted, of := o.products()
+	counts := make([]int, len(of))
+	o.part.guids = &guids{file: o.file, hashes: make([]uint64, 0, g.CountOf(func(e *express.Entity) bool { return e.Is("IfcProduct") }))}
+	g.Walk(wanted, func(place, kind int) {
+		if !g.ReadableAt(place) {
 			return
 		}
-		gid := g.Str(id, "GlobalId")
+		id, s := g.At(place), of[kind]
+		gid := g.StrAt(place, "GlobalId")
 		if gid == "" {
-			o.reportNoGUID(row{id, e, g})
+			o.reportNoGUID(o.v.row(id))
 		} else {
 			o.part.guids.add(gid, s.role == ElementRole)
 		}
 		switch s.role {
 		case ElementRole:
-			o.hold(id, e)
+			o.hold(id, place)
 			if s.predefined || s.buildUp {
-				o.tally.add(o.sort(id, e, s), 1)
+				o.tally.add(o.sort(id, g.Kinds()[kind], s), 1)
 			} else {
-				counts[e]++
+				counts[kind]++
 			}
 		case SpaceRole:
-			o.part.Spaces = append(o.part.Spaces, &Space{Element: &Element{GlobalID: gid, Entity: e.Name, Parents: o.parents(e), Name: g.Str(id, "Name"),
-				LongName: g.Str(id, "LongName"), File: o.file, ID: id, Storey: o.storeyOf(id)}})
+			o.part.Spaces = append(o.part.Spaces, o.space(id, gid))
 		case OpeningRole:
 			openings++
-			if h := g.Entity(o.rel.host().of(id)); h == nil || o.sorting(h).role != ElementRole && o.sorting(h).role != SpaceRole {
+			if h := g.Entity(o.rel.host().at(place)); h == nil || o.sorting(h).role != ElementRole && o.sorting(h).role != SpaceRole {
 				o.reportNoHost(id)
 			}
 		}
 	})
-	for e, n := range counts {
-		o.tally.add(Sort{Entity: e.Name, is: e.Is}, n)
+	for kind, n := range counts {
+		if e := g.Kinds()[kind]; n > 0 {
+			o.tally.add(Sort{Entity: e.Name, is: e.Is}, n)
+		}
 	}
-	o.reportDoubles()
+	o.reportDoubles(wanted)
 	slices.SortFunc(o.part.Spaces, func(a, b *Space) int { return cmp.Or(cmp.Compare(a.GlobalID, b.GlobalID), cmp.Compare(a.ID, b.ID)) })
 	return openings
 }
 
+// space makes a space without placement, materials and geometry.
+func (o *outline) space(id graph.ID, gid string) *Space {
+	r := o.v.row(id)
+	return &Space{Element: &Element{GlobalID: gid, Entity: r.ent.Name, Parents: o.parents(r.ent), Name: r.str("Name"), LongName: r.str("LongName"),
+		File: o.file, ID: id, Storey: o.storeyOf(id)}}
+}
+
 // hold counts an element in its storey.
-func (o *outline) hold(id graph.ID, e *express.Entity) {
-	up := o.content.up(id)
-	s, known := o.up[up]
-	if !known {
-		s = o.storeys[o.climb(up, "IfcBuildingStorey")]
-		o.up[up] = s
+func (o *outline) hold(id graph.ID, place int) {
+	up := o.rel.container().at(place)
+	if up == 0 {
+		up = o.rel.whole().at(place)
+	}
+	if up == 0 {
+		up = o.content.up(id)
+	}
+	s := o.last
+	if up != o.lastUp || up == 0 {
+		known := false
+		if s, known = o.up[up]; !known {
+			s = o.storeys[o.climb(up, "IfcBuildingStorey")]
+			o.up[up] = s
+		}
+		o.last, o.lastUp = s, up
 	}
 	if s == nil {
 		s = o.storeyOf(id)
@@ -205,7 +235,7 @@ func (o *outline) hold(id graph.ID, e *express.Entity) {
 	}
 	for w, n := o.rel.whole().of(id), 0; w != 0 && n < 64; w, n = o.rel.whole().of(w), n+1 {
 		if w == id {
-			o.v.warn(row{id, e, o.v.g}, "part-of-itself", "is part of something that is part of it; the relationship is left out", "")
+			o.v.warn(o.v.row(id), "part-of-itself", "is part of something that is part of it; the relationship is left out", "")
 			break
 		}
 	}

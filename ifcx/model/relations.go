@@ -26,7 +26,7 @@ type relations struct {
 }
 
 // single is a relationship in which each object has one partner. Partners lie in a table by
-// position of the object in the file: models have hundreds of thousands of objects.
+// rank of the object (graph.Roots): models have hundreds of thousands of objects.
 type single struct {
 	g      *graph.Graph
 	to     []graph.ID // nil when nothing is related
@@ -39,7 +39,18 @@ func (s *single) of(id graph.ID) graph.ID {
 		return 0
 	}
 	if p, ok := s.g.Find(id); ok {
-		return s.to[p]
+		return s.at(p)
+	}
+	return 0
+}
+
+// at is of for the object at a place in the file.
+func (s *single) at(place int) graph.ID {
+	if s.to == nil {
+		return 0
+	}
+	if k, ok := s.g.Roots().Of(place); ok {
+		return s.to[k]
 	}
 	return 0
 }
@@ -47,7 +58,7 @@ func (s *single) of(id graph.ID) graph.ID {
 // multiple is a relationship in which an object may have several partners.
 type multiple struct {
 	g     *graph.Graph
-	first []graph.ID // by position
+	first []graph.ID // by rank
 	more  map[graph.ID][]graph.ID
 }
 
@@ -57,35 +68,51 @@ func (m *multiple) of(id graph.ID) []graph.ID {
 		return nil
 	}
 	p, ok := m.g.Find(id)
-	if !ok || m.first[p] == 0 {
+	if !ok {
 		return nil
 	}
-	if l := m.more[id]; l != nil {
-		return l
+	k, ok := m.g.Roots().Of(p)
+	if !ok || m.first[k] == 0 {
+		return nil
 	}
-	return m.first[p : p+1 : p+1]
+	if len(m.more) > 0 {
+		if l := m.more[id]; l != nil {
+			return l
+		}
+	}
+	return m.first[k : k+1 : k+1]
 }
 
 // each calls f for every object and partner, objects in file order.
 func (m *multiple) each(f func(object, partner graph.ID)) {
-	for p, to := range m.first {
-		if to == 0 {
-			continue
+	if m.first == nil {
+		return
+	}
+	m.g.Roots().Each(func(place, k int) {
+		if m.first[k] == 0 {
+			return
 		}
-		id := m.g.At(p)
+		id := m.g.At(place)
+		if len(m.more) == 0 {
+			f(id, m.first[k])
+			return
+		}
 		for _, x := range m.of(id) {
 			f(id, x)
 		}
-	}
+	})
 }
 
 // each calls f for every object and its partner in file order.
 func (s *single) each(f func(object, partner graph.ID)) {
-	for p, to := range s.to {
-		if to != 0 {
-			f(s.g.At(p), to)
-		}
+	if s.to == nil {
+		return
 	}
+	s.g.Roots().Each(func(place, k int) {
+		if s.to[k] != 0 {
+			f(s.g.At(place), s.to[k])
+		}
+	})
 }
 
 // conflict is a partner that is left out because the object has another one already.
@@ -128,22 +155,31 @@ func readRelations(v *view) *relations {
 }
 
 // readSingle reads relationships in which each object may have only one partner; the first,
-// by GlobalId of the relationship, stands.
+// by GlobalId of the relationship, stands. Only where an object has two does the order matter,
+// and then the relationships are read again in order.
 func readSingle(v *view, says string, from []relationship) *single {
+	s := readSingleBy(v, v.unordered, says, from)
+	if len(s.second) > 0 {
+		s = readSingleBy(v, v.rows, says, from)
+	}
+	return s
+}
+
+func readSingleBy(v *view, rows func(string) []row, says string, from []relationship) *single {
 	s := &single{g: v.g}
 	var objects []graph.ID
 	for _, f := range from {
-		for _, r := range v.rows(f.entity) {
+		for _, r := range rows(f.entity) {
 			partner := r.ref(f.to)
 			if partner == 0 {
 				continue
 			}
 			if s.to == nil {
-				s.to = make([]graph.ID, v.g.Places())
+				s.to = make([]graph.ID, v.g.Roots().Len())
 			}
 			objects = v.g.AppendRefs(objects[:0], r.id, f.objects)
 			for _, o := range objects {
-				p, ok := v.g.Find(o)
+				p, ok := v.rank(o)
 				switch {
 				case !ok || s.to[p] == partner:
 				case s.to[p] != 0:
@@ -157,21 +193,30 @@ func readSingle(v *view, says string, from []relationship) *single {
 	return s
 }
 
-// readMultiple collects the partners of each object without doubles.
+// readMultiple collects the partners of each object without doubles, those of relationships
+// with lower GlobalIds first.
 func readMultiple(v *view, from []relationship) *multiple {
+	m := readMultipleBy(v, v.unordered, from)
+	if len(m.more) > 0 {
+		m = readMultipleBy(v, v.rows, from)
+	}
+	return m
+}
+
+func readMultipleBy(v *view, rows func(string) []row, from []relationship) *multiple {
 	m := &multiple{g: v.g, more: map[graph.ID][]graph.ID{}}
 	var partners, objects []graph.ID
 	for _, f := range from {
-		for _, r := range v.rows(f.entity) {
+		for _, r := range rows(f.entity) {
 			if partners = v.g.AppendRefs(partners[:0], r.id, f.to); len(partners) == 0 {
 				continue
 			}
 			if m.first == nil {
-				m.first = make([]graph.ID, v.g.Places())
+				m.first = make([]graph.ID, v.g.Roots().Len())
 			}
 			objects = v.g.AppendRefs(objects[:0], r.id, f.objects)
 			for _, o := range objects {
-				if p, ok := v.g.Find(o); ok {
+				if p, ok := v.rank(o); ok {
 					m.add(p, o, partners)
 				}
 			}
@@ -180,11 +225,22 @@ func readMultiple(v *view, from []relationship) *multiple {
 	return m
 }
 
+// rank returns the rank of an object that can be related.
+func (v *view) rank(id graph.ID) (int, bool) {
+	p, ok := v.g.Find(id)
+	if !ok {
+		return 0, false
+	}
+	return v.g.Roots().Of(p)
+}
+
 func (m *multiple) add(p int, o graph.ID, partners []graph.ID) {
 	for _, to := range partners {
-		switch l := m.more[o]; {
-		case m.first[p] == 0:
+		if m.first[p] == 0 {
 			m.first[p] = to
+			continue
+		}
+		switch l := m.more[o]; {
 		case l == nil && m.first[p] != to:
 			m.more[o] = []graph.ID{m.first[p], to}
 		case l != nil && !contains(l, to):

@@ -58,6 +58,18 @@ func (v *view) rows(entity string) []row {
 	return sorted
 }
 
+// unordered finds every instance of an entity and its subtypes in file order.
+func (v *view) unordered(entity string) []row {
+	ids := v.g.ByType(entity, true)
+	out := make([]row, 0, len(ids))
+	for _, id := range ids {
+		if r := v.row(id); r.ent != nil {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
 // vals returns all attribute values.
 func (r row) vals() []graph.Value {
 	if r.ent == nil {

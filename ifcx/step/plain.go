@@ -98,10 +98,7 @@ func (s *scanner) record(d []byte, start int) int {
 	for i++; i < len(d) && d[i] == ' '; i++ {
 	}
 	name := i
-	for i < len(d) && class[d[i]]&(isUpper|isDigit) != 0 {
-		i++
-	}
-	if i-name < 4 || i >= len(d) || d[i] != '(' {
+	if i = parenthesis(d, i); i-name < 4 || i-name > maxName {
 		return 0
 	}
 	k, ok := s.kindOf(d[name:i])
@@ -134,6 +131,23 @@ func (s *scanner) add(id uint64, start int, k uint16) {
 	}
 }
 
+// maxName is how long the entity names of plain records are at most.
+const maxName = 100
+
+const ones, tops = 0x0101010101010101, 0x8080808080808080 // every byte, and its top bit
+
+// parenthesis returns the offset of the first opening parenthesis at or behind i, 0 when
+// there is none near.
+func parenthesis(d []byte, i int) int {
+	for end := i + maxName; i+8 <= len(d) && i < end; i += 8 {
+		w := binary.LittleEndian.Uint64(d[i:]) ^ ones*'('
+		if hit := (w - ones) &^ w & tops; hit != 0 {
+			return i + bits.TrailingZeros64(hit)/8
+		}
+	}
+	return 0
+}
+
 // kindOf finds the kind of an upper-case name; false when there are too many kinds.
 func (s *scanner) kindOf(name []byte) (uint16, bool) {
 	h := binary.LittleEndian.Uint32(name)*0x9E3779B1 ^ binary.LittleEndian.Uint32(name[len(name)-4:])*0x85EBCA6B ^ uint32(len(name))*0xC2B2AE35
@@ -144,6 +158,11 @@ func (s *scanner) kindOf(name []byte) (uint16, bool) {
 	}
 	k, ok := s.byRaw[string(name)]
 	if !ok {
+		for _, c := range name {
+			if class[c]&(isUpper|isDigit) == 0 {
+				return 0, false
+			}
+		}
 		var err error
 		if k, err = s.newKind(name); err != nil {
 			return 0, false
@@ -288,7 +307,6 @@ func number(d []byte, i int) int {
 // plainText passes over text and its closing quote; 0 when the text holds a directive, a
 // doubled quote, a control character or a byte beyond ASCII.
 func plainText(d []byte, i int) int {
-	const ones, tops = 0x0101010101010101, 0x8080808080808080
 	for ; i+8 <= len(d); i += 8 {
 		w := binary.LittleEndian.Uint64(d[i:])
 		quote, slash := w^(ones*'\''), w^(ones*'\\')

@@ -20,7 +20,7 @@ var Check = &checks.Check{
 		"misses by up to 0.5 mm reads 'nominal equivalent, reviewer decides'. A name that says too little is not shown. How a draftstop is supported is for the reviewer.",
 	Topic: "materials of draftstops",
 	Params: []adoption.Param{{
-		Name: "materials", Kind: adoption.Words, Default: materials.Default().List(materials.Draftstop).Text(), Check: stopmaterial.ListProblem,
+		Name: "materials", Kind: adoption.Words, Default: materials.DefaultText(materials.Draftstop), Check: stopmaterial.ListProblem,
 		Doc: "accepted materials, each as [N layers of] class [thickness] [height high] [if tested or if approved]",
 		Source: "1/2 in gypsum board and 3/8 in wood structural panel (seen in HUD 24 CFR 3280.216); the others are on the IBC's list (seen in Koffel slides 2014) " +
 			"and stand here as other approved material",

@@ -20,7 +20,7 @@ var Check = &checks.Check{
 		"Plates and studs that close a cavity are framing and not judged here. Thicknesses compare as in draftstop-material. Joints and fixings are for the reviewer.",
 	Topic: "materials of fireblocks",
 	Params: []adoption.Param{{
-		Name: "materials", Kind: adoption.Words, Default: materials.Default().List(materials.Fireblock).Text(), Check: stopmaterial.ListProblem,
+		Name: "materials", Kind: adoption.Words, Default: materials.DefaultText(materials.Fireblock), Check: stopmaterial.ListProblem,
 		Doc:    "accepted materials, each as [N layers of] class [thickness] [height high] [if tested or if approved]",
 		Source: "IRC R302.11.1, IBC 718.2.1 (seen in Massachusetts 780 CMR 717.2.1; actual lumber sizes seen in HUD guide extract; 16 in of glass fiber seen in 780 CMR 717.2.1.2)",
 	}},
