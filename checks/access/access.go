@@ -6,6 +6,7 @@ import (
 	"math"
 	"regexp"
 	"sort"
+	"sync"
 
 	"voidcheck/checks/lexicon"
 	"voidcheck/checks/recognise"
@@ -145,13 +146,19 @@ func IsDoor(e *model.Element) bool {
 	if e == nil {
 		return false
 	}
-	return e.Is("IfcDoor") || hatch.MatchString(lexicon.Fold(e.Name+" "+e.TypeName+" "+e.ObjectType))
+	return e.Is("IfcDoor") || hatch().MatchString(lexicon.Fold(e.Name+" "+e.TypeName+" "+e.ObjectType))
 }
 
 var (
-	hatch = regexp.MustCompile(`\b(access (door|hatch|panel)|attic (door|hatch|access)|hatch|dach ?luke|boden ?luke|revisions ?(tur|klappe|offnung)|wartungs ?(tur|klappe)|trappe|registro|trampilla|luik|luke)\b`)
-	close = regexp.MustCompile(`self ?clos|door closer|spring hinge|selbst ?schliess|ferme ?porte|fermeture automatique|cierre automatico|autocierre|zelf ?sluit|selv ?lukk|dor ?lukker|tur ?schliesser`)
-	latch = regexp.MustCompile(`latch|selbst ?verriegel|\bfalle\b|fallen ?schloss|loquet|pene|pestillo|dag ?schoot|snapp ?las|smekk ?las`)
+	hatch = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`\b(access (door|hatch|panel)|attic (door|hatch|access)|hatch|dach ?luke|boden ?luke|revisions ?(tur|klappe|offnung)|wartungs ?(tur|klappe)|trappe|registro|trampilla|luik|luke)\b`)
+	})
+	close = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`self ?clos|door closer|spring hinge|selbst ?schliess|ferme ?porte|fermeture automatique|cierre automatico|autocierre|zelf ?sluit|selv ?lukk|dor ?lukker|tur ?schliesser`)
+	})
+	latch = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`latch|selbst ?verriegel|\bfalle\b|fallen ?schloss|loquet|pene|pestillo|dag ?schoot|snapp ?las|smekk ?las`)
+	})
 )
 
 // stands reports whether the body of a door lies in a sheet.
@@ -173,7 +180,7 @@ func doorAt(stop int, d *model.Element, sheet geom.OBB) Opening {
 	if body := d.Body(); body != nil && !body.Box.IsEmpty() {
 		o.WidthM, o.HeightM, o.Point = size(body.Box, sheet)
 	}
-	o.Closes, o.Latches = says(d, close), says(d, latch)
+	o.Closes, o.Latches = says(d, close()), says(d, latch())
 	return o
 }
 
@@ -190,7 +197,7 @@ func says(d *model.Element, what *regexp.Regexp) Answer {
 				continue
 			}
 			switch {
-			case v.Bool != nil && !*v.Bool, v.Bool == nil && denies.MatchString(lexicon.Fold(v.Text)):
+			case v.Bool != nil && !*v.Bool, v.Bool == nil && denies().MatchString(lexicon.Fold(v.Text)):
 				return No
 			case v.Bool != nil, v.Text != "":
 				answer = Yes
@@ -203,4 +210,6 @@ func says(d *model.Element, what *regexp.Regexp) Answer {
 	return answer
 }
 
-var denies = regexp.MustCompile(`^(no|none|false|without|nein|ohne|non|sans|sin|nee|geen|nei|uten)\b`)
+var denies = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(no|none|false|without|nein|ohne|non|sans|sin|nee|geen|nei|uten)\b`)
+})

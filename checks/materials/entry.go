@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	"voidcheck/checks/lexicon"
 	"voidcheck/checks/measure"
@@ -34,9 +35,11 @@ func (l List) Text() string {
 }
 
 var (
-	condition = regexp.MustCompile(`(?i)\s+if\s+(tested|approved)$`)
-	layers    = regexp.MustCompile(`(?i)^(\d+)\s+layers\s+of\s+`)
-	length    = regexp.MustCompile(`(?i)\s+(\d[\d./ -]*\s*(?:in|ft|mm|cm|m)\b\.?)(\s+high)?$`)
+	condition = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i)\s+if\s+(tested|approved)$`) })
+	layers    = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i)^(\d+)\s+layers\s+of\s+`) })
+	length    = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?i)\s+(\d[\d./ -]*\s*(?:in|ft|mm|cm|m)\b\.?)(\s+high)?$`)
+	})
 )
 
 // ParseEntry reads an entry: [N layers of] CLASS [THICKNESS] [HEIGHT high] [if tested|if
@@ -44,11 +47,11 @@ var (
 func (d *Data) ParseEntry(text string) (Entry, error) {
 	e := Entry{Text: strings.Join(strings.Fields(text), " "), Layers: 1}
 	rest := e.Text
-	if m := condition.FindStringSubmatch(rest); m != nil {
+	if m := condition().FindStringSubmatch(rest); m != nil {
 		e.If = strings.ToLower(m[1])
 		rest = strings.TrimSuffix(rest, m[0])
 	}
-	if m := layers.FindStringSubmatch(rest); m != nil {
+	if m := layers().FindStringSubmatch(rest); m != nil {
 		n, err := strconv.Atoi(m[1])
 		if err != nil || n < 1 || n > 9 {
 			return e, fmt.Errorf("%q: %s layers are not a number from 1 to 9", text, m[1])
@@ -56,7 +59,7 @@ func (d *Data) ParseEntry(text string) (Entry, error) {
 		e.Layers, rest = n, strings.TrimPrefix(rest, m[0])
 	}
 	for {
-		m := length.FindStringSubmatch(rest)
+		m := length().FindStringSubmatch(rest)
 		if m == nil {
 			break
 		}

@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	"voidcheck/checks/lexicon"
 )
@@ -14,7 +15,7 @@ const (
 	endsCompound  = 7 // a word may stand inside a longer one: vollholz in Konstruktionsvollholz
 )
 
-var nominalSize = regexp.MustCompile(`(?:^| )([1-9][0-9]?)x([1-9][0-9]?)(?: |$)`)
+var nominalSize = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?:^| )([1-9][0-9]?)x([1-9][0-9]?)(?: |$)`) })
 
 // Reading is what a material name says.
 type Reading struct {
@@ -37,7 +38,7 @@ func (d *Data) Class(name string) (Reading, bool) {
 			}
 		}
 	}
-	if m := nominalSize.FindStringSubmatch(n); m != nil && d.lumber[m[1]] > 0 && d.lumber[m[2]] > 0 {
+	if m := nominalSize().FindStringSubmatch(n); m != nil && d.lumber[m[1]] > 0 && d.lumber[m[2]] > 0 {
 		return Reading{Class: "sawn lumber"}, true
 	}
 	for i := range d.vague {
@@ -81,13 +82,15 @@ func holds(name, word string) bool {
 	}
 }
 
-var drawnSize = regexp.MustCompile(`(?:^|[^\d.,])(\d{1,4}(?:[.,]\d{1,2})?) ?[xX×] ?(\d{1,4}(?:[.,]\d{1,2})?)(?:$|[^\d.,])`)
+var drawnSize = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?:^|[^\d.,])(\d{1,4}(?:[.,]\d{1,2})?) ?[xX×] ?(\d{1,4}(?:[.,]\d{1,2})?)(?:$|[^\d.,])`)
+})
 
 // Declared returns the thickness that a name tells, metres: "38x89" in millimetres, "2x4" by
 // its actual size; false when none of the texts tells one.
 func (d *Data) Declared(texts ...string) (float64, bool) {
 	for _, t := range texts {
-		m := drawnSize.FindStringSubmatch(t)
+		m := drawnSize().FindStringSubmatch(t)
 		if m == nil {
 			continue
 		}

@@ -5,6 +5,7 @@ import (
 	"math/big"
 	"regexp"
 	"strings"
+	"sync"
 )
 
 // Parse reads a quantity of the dimension and returns it in SI. The error says what was
@@ -99,11 +100,13 @@ func parseWithUnit(d Dim, s, t string) (*big.Rat, error) {
 	return r.Mul(r, u.factor()), nil
 }
 
-var feetInches = regexp.MustCompile(`^(.+?)\s*(?:'|ft\.?|feet|foot)\s*-?\s*(.+?)\s*(?:"|in\.?|inch|inches)$`)
+var feetInches = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(.+?)\s*(?:'|ft\.?|feet|foot)\s*-?\s*(.+?)\s*(?:"|in\.?|inch|inches)$`)
+})
 
 // feetAndInches reads 10'-6 1/2", 10 ft 6 in and the like.
 func feetAndInches(t string) (*big.Rat, bool) {
-	m := feetInches.FindStringSubmatch(strings.ToLower(t))
+	m := feetInches().FindStringSubmatch(strings.ToLower(t))
 	if m == nil {
 		return nil, false
 	}
@@ -134,19 +137,21 @@ func unitKey(s string) string {
 }
 
 var (
-	decimal   = regexp.MustCompile(`^(\d{1,9}|\d{1,3}(,\d{3})+)(\.\d{1,9})?$|^\.\d{1,9}$`)
-	fraction  = regexp.MustCompile(`^(?:(\d{1,6})[ -]\s*)?(\d{1,4})\s*/\s*(\d{1,4})$`)
-	commaMark = regexp.MustCompile(`^\d+,\d+$`)
+	decimal = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^(\d{1,9}|\d{1,3}(,\d{3})+)(\.\d{1,9})?$|^\.\d{1,9}$`)
+	})
+	fraction  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(?:(\d{1,6})[ -]\s*)?(\d{1,4})\s*/\s*(\d{1,4})$`) })
+	commaMark = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^\d+,\d+$`) })
 )
 
 // number reads a decimal, a fraction or a mixed number: 10, 0.5, 1,000, 1/2, 6 1/2, 6-1/2.
 func number(s string) (*big.Rat, error) {
 	s = strings.TrimSpace(s)
-	if decimal.MatchString(s) {
+	if decimal().MatchString(s) {
 		r, _ := new(big.Rat).SetString(strings.ReplaceAll(s, ",", ""))
 		return r, nil
 	}
-	if m := fraction.FindStringSubmatch(s); m != nil {
+	if m := fraction().FindStringSubmatch(s); m != nil {
 		r, ok := new(big.Rat).SetString(m[2] + "/" + m[3])
 		if !ok || strings.Trim(m[3], "0") == "" {
 			return nil, fmt.Errorf("the fraction %s divides by zero", s)
@@ -160,7 +165,7 @@ func number(s string) (*big.Rat, error) {
 	switch {
 	case s == "":
 		return nil, fmt.Errorf("it does not start with a number")
-	case commaMark.MatchString(s):
+	case commaMark().MatchString(s):
 		return nil, fmt.Errorf("the decimal mark is a point: %s", strings.Replace(s, ",", ".", 1))
 	}
 	return nil, fmt.Errorf("%q is not a number", s)

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"sort"
 	"strings"
+	"sync"
 
 	"voidcheck/checks/lexicon"
 )
@@ -156,7 +157,9 @@ func (r *reader) unitsByFacts() (grouping, bool) {
 }
 
 // unitProperty matches names of properties that tell the unit of a space.
-var unitProperty = regexp.MustCompile(`^(occupancy ?zone( ?name)?|apartment( ?(no|number|name|id|nr))?|(dwelling )?unit( ?(no|number|name|id|nr))?|dwelling|flat( ?(no|number))?|tenant|wohnung(s ?(nr|nummer))?|wohneinheit|nutzungseinheit|logement|appartement|vivienda|apartamento|woning( ?(nr|nummer))?|leilighet(s ?nr)?|bruksenhet|bolig)$`)
+var unitProperty = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(occupancy ?zone( ?name)?|apartment( ?(no|number|name|id|nr))?|(dwelling )?unit( ?(no|number|name|id|nr))?|dwelling|flat( ?(no|number))?|tenant|wohnung(s ?(nr|nummer))?|wohneinheit|nutzungseinheit|logement|appartement|vivienda|apartamento|woning( ?(nr|nummer))?|leilighet(s ?nr)?|bruksenhet|bolig)$`)
+})
 
 // unitsByProperty takes a property of the spaces that names their unit.
 func (r *reader) unitsByProperty() (grouping, bool) {
@@ -167,7 +170,7 @@ func (r *reader) unitsByProperty() (grouping, bool) {
 		}
 		for set, ps := range m.space.Props() {
 			for name, v := range ps {
-				if v.Bool != nil || v.IsNum && v.Num != float64(int(v.Num)) || !unitProperty.MatchString(lexicon.Fold(name)) {
+				if v.Bool != nil || v.IsNum && v.Num != float64(int(v.Num)) || !unitProperty().MatchString(lexicon.Fold(name)) {
 					continue
 				}
 				t := strings.TrimSpace(v.Text)
@@ -223,15 +226,17 @@ func (r *reader) dropOutside(g *grouping) {
 }
 
 // Ways in which the name of a space begins with its unit.
-var namePrefixes = []*regexp.Regexp{
-	regexp.MustCompile(`(?i)\b(?:unit|apt|apartment|flat|dwelling|whg|wohnung|we|haus|logement|lgt|appt|appartement|vivienda|piso|woning|leilighet|bolig|house|townhouse|th|u)[ ._#-]*([0-9]+[a-z]?|[a-z])\b`),
-	regexp.MustCompile(`^([A-Za-z]{1,2})[ ._-]?[0-9]{1,4}[a-z]?\b`),
-	regexp.MustCompile(`^([0-9]{1,3})[.\-/][0-9]{1,3}\b`),
-}
+var namePrefixes = sync.OnceValue(func() []*regexp.Regexp {
+	return []*regexp.Regexp{
+		regexp.MustCompile(`(?i)\b(?:unit|apt|apartment|flat|dwelling|whg|wohnung|we|haus|logement|lgt|appt|appartement|vivienda|piso|woning|leilighet|bolig|house|townhouse|th|u)[ ._#-]*([0-9]+[a-z]?|[a-z])\b`),
+		regexp.MustCompile(`^([A-Za-z]{1,2})[ ._-]?[0-9]{1,4}[a-z]?\b`),
+		regexp.MustCompile(`^([0-9]{1,3})[.\-/][0-9]{1,3}\b`),
+	}
+})
 
 // unitsByName takes the prefix that space names have in common: A101, A102 against B101.
 func (r *reader) unitsByName() (grouping, bool) {
-	for k, re := range namePrefixes {
+	for k, re := range namePrefixes() {
 		g := grouping{of: map[int]string{}, reason: Reason{"space name", "prefix"}}
 		for i, m := range r.rooms {
 			if m.space == nil || m.outside || m.common {
@@ -270,7 +275,7 @@ func (r *reader) prefixesHold(g grouping, names []string, kind int) bool {
 }
 
 // roomNumber is a letter with a number of storey and room: A101.
-var roomNumber = regexp.MustCompile(`^[A-Za-z][ ._-]?[1-9][0-9]{2,3}[a-z]?\b`)
+var roomNumber = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[A-Za-z][ ._-]?[1-9][0-9]{2,3}[a-z]?\b`) })
 
 // lettered reports whether the prefixes are the letters from A on, one after the other, each
 // with numbers of storey and room: units, however few their rooms, since kinds of rooms have
@@ -282,7 +287,7 @@ func (r *reader) lettered(g grouping, names []string) bool {
 		}
 	}
 	for i := range g.of {
-		if s := r.rooms[i].space; !roomNumber.MatchString(strings.TrimSpace(s.Name)) && !roomNumber.MatchString(strings.TrimSpace(s.LongName)) {
+		if s := r.rooms[i].space; !roomNumber().MatchString(strings.TrimSpace(s.Name)) && !roomNumber().MatchString(strings.TrimSpace(s.LongName)) {
 			return false
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"math"
 	"regexp"
 	"slices"
+	"sync"
 
 	"voidcheck/checks"
 	"voidcheck/checks/adoption"
@@ -128,7 +129,9 @@ func (m *model) has(elements []int, role void.Role) bool {
 	return false
 }
 
-var typeX = regexp.MustCompile(`type ?x\b|\bgkfi?\b|feuerschutz|fire ?(rated|resist)|brann ?gips|\bgips f\b|coupe ?feu|ignifug|brandwerend`)
+var typeX = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`type ?x\b|\bgkfi?\b|feuerschutz|fire ?(rated|resist)|brann ?gips|\bgips f\b|coupe ?feu|ignifug|brandwerend`)
+})
 
 // boards answers for all gypsum boards of a role in a range of heights over plan bounds.
 func (m *model) boards(role void.Role, lo, hi, least float64, special bool) adoption.Answer {
@@ -148,10 +151,10 @@ func (m *model) boards(role void.Role, lo, hi, least float64, special bool) adop
 			if r, ok := d.Class(ply.Material); ok && (r.Class == "gypsum board" || len(r.MayBe) == 1 && r.MayBe[0] == "gypsum board") {
 				gypsum, total = true, math.Max(total, ply.ThicknessM)
 			}
-			said = said || typeX.MatchString(lexicon.Fold(ply.Material))
+			said = said || typeX().MatchString(lexicon.Fold(ply.Material))
 		}
 		for _, w := range s.Words {
-			said = said || typeX.MatchString(lexicon.Fold(w))
+			said = said || typeX().MatchString(lexicon.Fold(w))
 		}
 		switch {
 		case gypsum && total < least-d.AllowanceM:

@@ -4,6 +4,7 @@ import (
 	"math"
 	"regexp"
 	"slices"
+	"sync"
 
 	"voidcheck/checks/materials"
 	"voidcheck/checks/recognise"
@@ -123,19 +124,21 @@ func plies(l *model.LayerSet, p *void.Part, thick float64) []materials.Ply {
 }
 
 // reference is how tests, listings and approvals are cited.
-var reference = regexp.MustCompile(`(?i)\b(ASTM ?E ?-?\d{2,4}|UL ?-?\d{3,4}|ESR ?-?\d{3,5}|CAN/ULC-?S ?\d+|(?:DIN )?EN ?\d{4,5}(?:-\d+)?|ETA ?-?\d+/\d+)\b`)
+var reference = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?i)\b(ASTM ?E ?-?\d{2,4}|UL ?-?\d{3,4}|ESR ?-?\d{3,5}|CAN/ULC-?S ?\d+|(?:DIN )?EN ?\d{4,5}(?:-\d+)?|ETA ?-?\d+/\d+)\b`)
+})
 
 // test returns the test or listing that an element names, "" for none.
 func test(e *model.Element) string {
 	for _, s := range []string{e.Name, e.TypeName, e.ObjectType, e.Description} {
-		if m := reference.FindString(s); m != "" {
+		if m := reference().FindString(s); m != "" {
 			return m
 		}
 	}
 	var found []string
 	for _, set := range e.Props() {
 		for _, v := range set {
-			if m := reference.FindString(v.Text); m != "" {
+			if m := reference().FindString(v.Text); m != "" {
 				found = append(found, m)
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"regexp"
 	"sort"
+	"sync"
 
 	"voidcheck/checks"
 	"voidcheck/checks/finding"
@@ -113,7 +114,9 @@ func locate(p *checks.Pass, w *place.Words, list []*stop) {
 }
 
 // claim is what calls a piece a stop, in the languages of the lexicon.
-var claim = regexp.MustCompile(`fire|block|brand|schott|feu|fuego|brann|barri|sperre|sperr|stop|coupe|cavity|cavite|cavidad|draft|draught|smoke|rauch|rook|royk|kubb`)
+var claim = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`fire|block|brand|schott|feu|fuego|brann|barri|sperre|sperr|stop|coupe|cavity|cavite|cavidad|draft|draught|smoke|rauch|rook|royk|kubb`)
+})
 
 // claimed parts the stops that the model calls so, or that close a line or a cavity, from
 // pieces between members that are nogging, bridging or packing to all that the model says.
@@ -121,7 +124,7 @@ func claimed(p *checks.Pass, list []*stop) (stops, rest []*stop) {
 	for _, s := range list {
 		ok := s.where.line != nil || s.where.wall >= 0 || s.element < 0 || s.element >= len(p.Building.Things)
 		if !ok {
-			if e := p.Building.Things[s.element].Element; e == nil || claim.MatchString(lexicon.Fold(e.Name+" "+e.TypeName+" "+e.ObjectType+" "+e.Description)) {
+			if e := p.Building.Things[s.element].Element; e == nil || claim().MatchString(lexicon.Fold(e.Name+" "+e.TypeName+" "+e.ObjectType+" "+e.Description)) {
 				ok = true
 			}
 		}

@@ -5,14 +5,23 @@ package express
 
 //go:generate go run ./gen
 
-import "strings"
+import (
+	"strings"
+	"sync"
+)
 
 // Schema is one EXPRESS schema (IFC2X3, IFC4, IFC4X3).
 type Schema struct {
-	Name     string // "IFC2X3", "IFC4", "IFC4X3"
-	entities map[string]*Entity
+	Name  string            // "IFC2X3", "IFC4", "IFC4X3"
+	lines map[string]string // of the table, by upper-case name
+	order []string          // names of the entities
+
+	mu       sync.RWMutex
+	entities map[string]*Entity // those asked for so far, by name in upper case and as it is
 	types    map[string]*Type
-	ordered  []*Entity
+
+	once    sync.Once
+	ordered []*Entity // all, once somebody wants all
 }
 
 // Entity is one entity type.
@@ -69,31 +78,47 @@ func (s *Schema) Entity(name string) *Entity {
 	if s == nil {
 		return nil
 	}
-	if e := s.entities[name]; e != nil {
+	s.mu.RLock()
+	e := s.entities[name]
+	s.mu.RUnlock()
+	if e != nil {
 		return e
 	}
-	return s.entities[strings.ToUpper(name)]
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.entity(strings.ToUpper(name))
 }
-
-// EntityBytes returns the entity of an upper-case name without allocating, or nil.
-func (s *Schema) EntityBytes(upper []byte) *Entity { return s.entities[string(upper)] }
 
 // Type returns the defined type, enumeration or select of that name in any case, or nil.
 func (s *Schema) Type(name string) *Type {
 	if s == nil {
 		return nil
 	}
-	if t := s.types[name]; t != nil {
+	s.mu.RLock()
+	t := s.types[name]
+	s.mu.RUnlock()
+	if t != nil {
 		return t
 	}
-	return s.types[strings.ToUpper(name)]
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.typ(strings.ToUpper(name))
 }
 
 // Entities returns every entity in the order of the EXPRESS file; do not change it.
-func (s *Schema) Entities() []*Entity { return s.ordered }
+func (s *Schema) Entities() []*Entity {
+	s.whole()
+	return s.ordered
+}
 
 // Subtypes returns the direct subtypes in the order of the EXPRESS file; do not change it.
-func (e *Entity) Subtypes() []*Entity { return e.subtypes }
+func (e *Entity) Subtypes() []*Entity {
+	if e.Schema == nil {
+		return nil
+	}
+	e.Schema.whole()
+	return e.subtypes
+}
 
 // Is reports whether e is the named entity ("IfcWall", exact case) or a subtype of it.
 func (e *Entity) Is(name string) bool {

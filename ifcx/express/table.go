@@ -40,7 +40,7 @@ func ForName(id string) *Schema {
 func (s *Schema) Elsewhere(upper string) *Entity {
 	for _, o := range [...]func() *Schema{ifc4, ifc4x3, ifc2x3} {
 		if t := o(); t != s {
-			if e := t.entities[upper]; e != nil {
+			if e := t.Entity(upper); e != nil {
 				return e
 			}
 		}
@@ -48,42 +48,89 @@ func (s *Schema) Elsewhere(upper string) *Entity {
 	return nil
 }
 
-// load reads a generated table. Supertypes may stand behind their subtypes, so the
-// attribute lists are put together afterwards.
+// load finds the lines of a generated table. Entities and types are made of them when they
+// are asked for: a file has some fifty of the eight hundred.
 func load(name, table string) *Schema {
-	n := strings.Count(table, "\nE\t")
-	s := &Schema{Name: name, entities: make(map[string]*Entity, n), types: make(map[string]*Type, n/2)}
-	rows := make(map[*Entity][]string, n)
+	n := strings.Count(table, "\n")
+	s := &Schema{Name: name, lines: make(map[string]string, n), entities: map[string]*Entity{}, types: map[string]*Type{}}
+	upper := make([]byte, 0, len(table)/8)
 	for line := range strings.Lines(table) {
-		f := strings.Split(strings.TrimSuffix(line, "\n"), "\t")
-		switch f[0] {
-		case "E":
-			e := &Entity{Name: f[1], Abstract: f[3] == "A", Schema: s}
-			s.entities[strings.ToUpper(e.Name)] = e
-			s.ordered = append(s.ordered, e)
-			rows[e] = f
-		case "T":
-			s.types[strings.ToUpper(f[1])] = &Type{Name: f[1], Under: f[2]}
-		case "N":
-			s.types[strings.ToUpper(f[1])] = &Type{Name: f[1], Kind: Enumeration, Items: strings.Split(f[2], ",")}
-		case "S":
-			s.types[strings.ToUpper(f[1])] = &Type{Name: f[1], Kind: Select, Items: strings.Split(f[2], ",")}
+		_, rest, ok := strings.Cut(line, "\t")
+		if !ok {
+			continue
 		}
-	}
-	for _, e := range s.ordered {
-		if p := rows[e][2]; p != "" {
-			e.Parent = s.entities[strings.ToUpper(p)]
-			e.Parent.subtypes = append(e.Parent.subtypes, e)
+		word, _, _ := strings.Cut(rest, "\t")
+		from := len(upper)
+		for i := range len(word) {
+			c := word[i]
+			if c >= 'a' && c <= 'z' {
+				c -= 'a' - 'A'
+			}
+			upper = append(upper, c)
 		}
-	}
-	done := make(map[*Entity]bool, n)
-	for _, e := range s.ordered {
-		e.fill(rows, done)
-	}
-	for entity, n := range short[name] {
-		s.entities[entity].Short = n
+		s.lines[string(upper[from:])] = strings.TrimSuffix(line, "\n")
+		if line[0] == 'E' {
+			s.order = append(s.order, word)
+		}
 	}
 	return s
+}
+
+// entity returns the entity of an upper-case name, making it and its supertypes when they
+// are not there yet; nil when there is none. The caller holds the lock.
+func (s *Schema) entity(upper string) *Entity {
+	if e := s.entities[upper]; e != nil {
+		return e
+	}
+	line, ok := s.lines[upper]
+	if !ok || line[0] != 'E' {
+		return nil
+	}
+	f := strings.Split(line, "\t")
+	e := &Entity{Name: f[1], Abstract: f[3] == "A", Schema: s, Short: short[s.Name][upper]}
+	if f[2] != "" {
+		e.Parent = s.entity(strings.ToUpper(f[2]))
+	}
+	e.fill(f)
+	s.entities[upper], s.entities[e.Name] = e, e
+	return e
+}
+
+// typ is entity for defined types.
+func (s *Schema) typ(upper string) *Type {
+	if t := s.types[upper]; t != nil {
+		return t
+	}
+	line, ok := s.lines[upper]
+	if !ok || line[0] == 'E' {
+		return nil
+	}
+	f := strings.Split(line, "\t")
+	t := &Type{Name: f[1], Under: f[2]}
+	switch f[0] {
+	case "N":
+		t.Kind, t.Under, t.Items = Enumeration, "", strings.Split(f[2], ",")
+	case "S":
+		t.Kind, t.Under, t.Items = Select, "", strings.Split(f[2], ",")
+	}
+	s.types[upper], s.types[t.Name] = t, t
+	return t
+}
+
+// whole makes every entity.
+func (s *Schema) whole() {
+	s.once.Do(func() {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		for _, name := range s.order {
+			s.ordered = append(s.ordered, s.entity(strings.ToUpper(name)))
+		}
+		for _, e := range s.ordered {
+			if e.Parent != nil {
+				e.Parent.subtypes = append(e.Parent.subtypes, e)
+			}
+		}
+	})
 }
 
 // short has the entities that ISO 16739-1:2018 (IFC4 ADD2 TC1) defines with fewer attributes
@@ -92,15 +139,9 @@ func load(name, table string) *Schema {
 var short = map[string]map[string]int{"IFC4": {"IFCCARTESIANPOINTLIST2D": 1, "IFCCARTESIANPOINTLIST3D": 1}}
 
 // fill sets the attributes and inverse attributes of e after those of its supertypes.
-func (e *Entity) fill(rows map[*Entity][]string, done map[*Entity]bool) {
-	if done[e] {
-		return
-	}
-	done[e] = true
-	f := rows[e]
+func (e *Entity) fill(f []string) {
 	own, inv := fields(f[4]), fields(f[5])
 	if p := e.Parent; p != nil {
-		p.fill(rows, done)
 		e.Attrs = append(make([]Attr, 0, len(p.Attrs)+len(own)), p.Attrs...)
 		e.Inverses = append(make([]Inverse, 0, len(p.Inverses)+len(inv)), p.Inverses...)
 	}

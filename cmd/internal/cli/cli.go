@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"slices"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -38,6 +39,20 @@ type command struct {
 	Version   versionCmd   `cmd:"" help:"Print the version."`
 }
 
+// lookOver is the grammar of a call of intake: building that of all commands takes longer
+// than looking over a small model.
+type lookOver struct {
+	Intake intakeCmd `cmd:""`
+}
+
+// grammar returns the part of the command line that the arguments need.
+func grammar(args []string) any {
+	if len(args) > 1 && args[0] == "intake" && !slices.Contains(args, "--help") && !slices.Contains(args, "-h") {
+		return &lookOver{}
+	}
+	return &command{}
+}
+
 // app is what commands need of the process.
 type app struct {
 	ctx            context.Context
@@ -53,7 +68,6 @@ func Main(args []string, _ io.Reader, stdout, stderr io.Writer) (status int) {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	a := &app{ctx: ctx, stdout: stdout, stderr: stderr}
-	var c command
 	defer func() {
 		if r := recover(); r != nil {
 			code, ok := r.(exit)
@@ -63,7 +77,7 @@ func Main(args []string, _ io.Reader, stdout, stderr io.Writer) (status int) {
 			status = int(code)
 		}
 	}()
-	parser, err := kong.New(&c,
+	parser, err := kong.New(grammar(args),
 		kong.Name("voidcheck"),
 		kong.Description("Plan review of concealed combustible spaces in light wood-frame dwellings, from building models.\n\n"+
 			"Exit status: 0 nothing deficient, 1 something deficient, 2 wrong usage, 3 input that cannot be read or fails its schema."),

@@ -3,12 +3,13 @@ package table
 import (
 	"regexp"
 	"strings"
+	"sync"
 
 	"github.com/olekukonko/tablewriter/pkg/twwidth"
 )
 
 // quantity is a blank inside a quantity: 1'-8 1/2", 1,421 ft2, 12.7 mm.
-var quantity = regexp.MustCompile(`(\d) (\d+/\d+"|ft[23]?\b|in2?\b|mm\b|m[23]?\b)`)
+var quantity = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d) (\d+/\d+"|ft[23]?\b|in2?\b|mm\b|m[23]?\b)`) })
 
 // glue stands for a blank at which a line must not end.
 const glue = "\x00"
@@ -17,7 +18,7 @@ const glue = "\x00"
 // quantity, else inside a word that is wider than a line. No character but the blank at a
 // break is lost.
 func Wrap(s string, width int) []string {
-	words := strings.Split(quantity.ReplaceAllString(strings.ReplaceAll(s, glue, ""), "$1"+glue+"$2"), " ")
+	words := strings.Split(quantity().ReplaceAllString(strings.ReplaceAll(s, glue, ""), "$1"+glue+"$2"), " ")
 	for i, w := range words {
 		if columns(w) > width {
 			words[i] = strings.ReplaceAll(w, glue, " ") // better at the blank than inside
