@@ -2,13 +2,14 @@ package void
 
 import (
 	"math"
+	"runtime"
 	"sort"
+	"sync"
 
 	"voidcheck/ifcx/geom"
 )
 
-// wallVoids makes the voids of all walls with a cavity. Compartments of ordinary single-stud
-// walls are made only when an opening needs them: a house has hundreds of closed bays.
+// wallVoids makes the voids of all walls with a cavity.
 func (s *solver) wallVoids() {
 	s.wallVoid = make([]*Void, len(s.in.Walls))
 	for i := range s.in.Walls {
@@ -34,7 +35,55 @@ func (s *solver) wallVoids() {
 		}
 		s.wallVoid[i] = v
 		s.res.Voids = append(s.res.Voids, v)
-		if s.sep[i] >= 0 || len(w.Gaps) > 0 {
+	}
+}
+
+// cavities works out the insides of all walls and looks up the ends of the openings that the
+// levels found to lead there.
+func (s *solver) cavities() {
+	for k := range s.found {
+		for _, e := range []*end{&s.found[k].a, &s.found[k].b} {
+			if e.comp == nil && e.wall >= 0 {
+				if st := s.stackOf[e.wall]; st != nil {
+					st.ends = append(st.ends, e)
+				}
+			}
+		}
+	}
+	next := make(chan *stack)
+	var wg sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wg.Go(func() {
+			for st := range next {
+				st.run()
+			}
+		})
+	}
+	for _, st := range s.stacks {
+		next <- st
+	}
+	close(next)
+	wg.Wait()
+	ofLevels := s.found
+	s.found = nil
+	for _, st := range s.stacks {
+		s.found = append(s.found, st.found...)
+		s.res.Cavities = append(s.res.Cavities, st.cavities...)
+		for _, w := range st.unknown {
+			s.unknown[w] = true
+		}
+		st.found, st.cavities = nil, nil
+	}
+	s.found = append(s.found, ofLevels...)
+}
+
+// run works out the inside of the walls of a stack. Compartments of ordinary single-stud
+// walls are made only when an opening needs them: a house has hundreds of closed bays.
+func (st *stack) run() {
+	s := st.s
+	st.solve()
+	for _, i := range st.walls {
+		if w := &s.in.Walls[i]; s.wallVoid[i] != nil && (s.sep[i] >= 0 || len(w.Gaps) > 0) {
 			for _, r := range st.order {
 				if c := st.comps[r]; c.wall == i {
 					s.wallCompartment(st, c)
@@ -42,14 +91,17 @@ func (s *solver) wallVoids() {
 			}
 		}
 	}
-	for _, st := range s.stacks {
-		s.levelOpenings(st)
-		for _, i := range st.walls {
-			if s.wallVoid[i] != nil {
-				s.cavity(st, i)
-			}
+	st.levelOpenings()
+	for _, i := range st.walls {
+		if s.wallVoid[i] != nil {
+			st.cavity(i)
 		}
 	}
+	for _, e := range st.ends {
+		c, w := st.compAt(e.at)
+		e.comp, e.pocket = c, w != nil && !w.main(&s.in.Walls[w.wall])
+	}
+	st.field, st.uf, st.comps, st.order, st.ends = field{}, nil, nil, nil, nil
 }
 
 // wallCompartment returns the compartment of a cavity, made on first use.
@@ -83,11 +135,7 @@ func (s *solver) wallCompartment(st *stack, c *wallComp) *Compartment {
 }
 
 // compAt returns the wall compartment at a place, with its stack entry.
-func (s *solver) compAt(wall int, p geom.Vec3) (*Compartment, *wallComp) {
-	st := s.stackOf[wall]
-	if st == nil {
-		return nil, nil
-	}
+func (st *stack) compAt(p geom.Vec3) (*Compartment, *wallComp) {
 	q := st.f.in(p.Plan())
 	// A contact lies on the border of the cavity, or on the face of its missing board: look a
 	// little to either side of it too.
@@ -95,14 +143,15 @@ func (s *solver) compAt(wall int, p geom.Vec3) (*Compartment, *wallComp) {
 		ni := st.nodeAt(geom.Vec3{X: q.X + d.X, Y: q.Y + d.Y, Z: p.Z})
 		if ni >= 0 {
 			c := st.comps[st.uf.find(ni)]
-			return s.wallCompartment(st, c), c
+			return st.s.wallCompartment(st, c), c
 		}
 	}
 	return nil, nil
 }
 
 // levelOpenings finds where the cavity of one storey runs on into that of the next.
-func (s *solver) levelOpenings(st *stack) {
+func (st *stack) levelOpenings() {
+	s := st.s
 	uf := newUnion(len(st.nodes))
 	at := map[int32]bool{}
 	for _, l := range st.field.stacks {
@@ -135,7 +184,9 @@ func (s *solver) levelOpenings(st *stack) {
 		if lower, upper := st.wallOf(st.nodes[ls[0].a].ref), st.wallOf(st.nodes[ls[0].b].ref); lower != upper && s.untold(lower, upper) {
 			// Plates are usual here, and a gap between stud rows is not closed by plates.
 			// Nothing is modelled either way.
-			s.unknown[lower] = s.unknown[lower] || len(s.in.Walls[lower].Gaps) > 0
+			if len(s.in.Walls[lower].Gaps) > 0 {
+				st.unknown = append(st.unknown, lower)
+			}
 			continue
 		}
 		o := found{a: end{comp: s.wallCompartment(st, a), wall: -1}, b: end{comp: s.wallCompartment(st, b), wall: -1}}
@@ -158,7 +209,7 @@ func (s *solver) levelOpenings(st *stack) {
 		if int(st.nodes[ls[0].a].ref) >= len(s.in.Walls) { // from the depth of a floor up
 			o.fromWall, o.floorOf = -1, st.wallOf(st.nodes[ls[0].b].ref)
 		}
-		s.found = append(s.found, o)
+		st.found = append(st.found, o)
 	}
 }
 
@@ -183,7 +234,8 @@ func (s *solver) untold(i, j int) bool {
 }
 
 // cavity reports how one wall is closed along and up.
-func (s *solver) cavity(st *stack, i int) {
+func (st *stack) cavity(i int) {
+	s := st.s
 	w := &s.in.Walls[i]
 	wc := &WallCavity{Wall: i, Void: s.wallVoid[i]}
 	uf := newUnion(len(st.nodes))
@@ -230,7 +282,7 @@ func (s *solver) cavity(st *stack, i int) {
 		wc.RiseMaxM = math.Max(wc.RiseMaxM, x.Z1-x.Z0)
 	}
 	sort.SliceStable(wc.Runs, func(a, b int) bool { return wc.Runs[a].S0 < wc.Runs[b].S0 })
-	s.res.Cavities = append(s.res.Cavities, wc)
+	st.cavities = append(st.cavities, wc)
 }
 
 // elementsAt returns the stops that close a cavity at a place along it.

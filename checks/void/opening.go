@@ -18,9 +18,10 @@ type found struct {
 
 // end is one side of an opening: a compartment, or a place in a wall cavity.
 type end struct {
-	comp *Compartment
-	wall int // -1
-	at   geom.Vec3
+	comp   *Compartment
+	wall   int // -1
+	at     geom.Vec3
+	pocket bool // the compartment of the wall is only a pocket in the depth of a floor
 }
 
 // openings finds where the nodes of a level connect what should be closed.

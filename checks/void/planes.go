@@ -2,6 +2,7 @@ package void
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -32,6 +33,10 @@ type stopPlane struct{ z, length float64 }
 // stopPlanes returns the planes of every pair of walls of a stack.
 func (st *stack) stopPlanes() []stopPlane {
 	var out []stopPlane
+	if len(st.walls) < 2 || !slices.ContainsFunc(st.walls, func(i int) bool { return len(st.s.in.Walls[i].Gaps) > 0 }) {
+		return nil
+	}
+	st.placeSolids(closesLevel)
 	for k, i := range st.walls {
 		for _, j := range st.walls[k+1:] {
 			lo, hi := &st.s.in.Walls[i], &st.s.in.Walls[j]
@@ -43,6 +48,15 @@ func (st *stack) stopPlanes() []stopPlane {
 		}
 	}
 	return out
+}
+
+// closesLevel reports whether solids of a role may close the gap of a wall at a level.
+func closesLevel(r Role) bool {
+	switch r {
+	case RoleBlock, RoleDraftstop, RolePlate, RoleDeck, RoleSeal, RoleSolid, RoleRim:
+		return true
+	}
+	return false
 }
 
 // stopsBetween returns the heights of the stops in the gap between two walls, with the
@@ -57,9 +71,7 @@ func (st *stack) stopsBetween(lo, hi *Wall) []stopPlane {
 	}
 	var ps []piece
 	for _, sd := range st.solids {
-		switch sd.role {
-		case RoleBlock, RoleDraftstop, RolePlate, RoleDeck, RoleSeal, RoleSolid, RoleRim:
-		default:
+		if !closesLevel(sd.role) {
 			continue
 		}
 		z := (sd.box.Min.Z + sd.box.Max.Z) / 2

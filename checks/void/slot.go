@@ -14,6 +14,7 @@ type slots struct {
 	h    *horizontal
 	uf   union
 	made map[int32]*Compartment // by root
+	all  map[int32][]int32      // nodes by root
 }
 
 func (h *horizontal) newSlots() *slots {
@@ -31,6 +32,13 @@ func (h *horizontal) newSlots() *slots {
 		a, b := &h.nodes[l.a], &h.nodes[l.b]
 		if a.class == classSlot && b.class == classSlot && a.ref == b.ref {
 			x.uf.join(l.a, l.b)
+		}
+	}
+	x.all = map[int32][]int32{}
+	for i := range h.nodes {
+		if h.nodes[i].class == classSlot {
+			r := x.uf.find(int32(i))
+			x.all[r] = append(x.all[r], int32(i))
 		}
 	}
 	return x
@@ -52,11 +60,8 @@ func (x *slots) compartment(node int32) *Compartment {
 	o := &Compartment{Void: v, ZLo: math.Inf(1), ZHi: math.Inf(-1)}
 	var cells []int32
 	best := 0.0
-	for i := range h.nodes {
+	for _, i := range x.all[r] {
 		n := &h.nodes[i]
-		if n.class != classSlot || x.uf.find(int32(i)) != r {
-			continue
-		}
 		cl := &h.cells[n.cell]
 		if k := len(cells); k == 0 || cells[k-1] != n.cell {
 			cells = append(cells, n.cell)

@@ -3,7 +3,6 @@ package void
 import (
 	"context"
 	"math"
-	"runtime"
 	"sort"
 	"sync"
 
@@ -55,28 +54,18 @@ func Solve(ctx context.Context, in *Input) (*Result, error) {
 	s.findStacks()
 	s.wallVoids()
 	levels := s.findLevels()
-	fields := make([]*horizontal, len(levels))
-	sem := make(chan struct{}, runtime.GOMAXPROCS(0))
-	var wg sync.WaitGroup
-	for i := range levels {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			sem <- struct{}{}
-			if ctx.Err() == nil {
-				fields[i] = newHorizontal(s, &levels[i])
-			}
-			<-sem
-		}()
-	}
-	wg.Wait()
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	for _, h := range fields {
+	for i := range levels { // one by one: the field of a level is large
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		h := newHorizontal(s, &levels[i])
 		h.compartments()
 		h.reportLines()
 	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	s.cavities()
 	s.finish()
 	return s.res, ctx.Err()
 }
@@ -178,12 +167,10 @@ func (s *solver) finish() {
 	kinds := map[Kind]int{KindFloor: 0, KindCrawl: 1, KindSoffit: 2, KindAttic: 3, KindStair: 4, KindChase: 5, KindWall: 6}
 	for i := range s.found {
 		o := &s.found[i]
-		var pocket bool
-		o.A, pocket = s.resolve(o.a)
-		if pocket && (o.Kind == OpenPlate || o.Kind == OpenLevel) {
+		o.A, o.B = o.a.comp, o.b.comp
+		if o.a.pocket && (o.Kind == OpenPlate || o.Kind == OpenLevel) {
 			o.A = nil // only a pocket above the closure is open to the void
 		}
-		o.B, _ = s.resolve(o.b)
 		if o.A == nil || o.B == nil || o.A == o.B && !o.open && (o.Line == nil || o.Line.Kind != LineDraftstop) {
 			continue
 		}
@@ -253,14 +240,6 @@ func (s *solver) before(a, b geom.Vec3) bool {
 		return p.Y < q.Y
 	}
 	return a.Z < b.Z-1e-3
-}
-
-func (s *solver) resolve(e end) (*Compartment, bool) {
-	if e.comp != nil || e.wall < 0 {
-		return e.comp, false
-	}
-	c, w := s.compAt(e.wall, e.at)
-	return c, w != nil && !w.main(&s.in.Walls[w.wall])
 }
 
 func floor32(x float64) int32 {

@@ -10,15 +10,24 @@ import (
 // stack is one or several walls that stand on one another, as a field of their own: u along
 // the wall, v across it. Within it each wall's cavity is a zone; where a gap between stud
 // rows runs on through the floor, the zones of the two walls meet at a cut plane.
+//
+// Its field takes far more memory than what comes of it. So it is made late, when the levels
+// have told which places in the cavity they open to, and dropped when those are looked up.
 type stack struct {
 	field
 	s     *solver
+	area  geom.Box             // of the walls, in the frame of the stack
 	walls []int                // ascending Z0
 	cuts  map[[2]int][]float64 // by lower and upper wall: planes between their zones, ascending
 	mids  []int                // lower walls of the zones between two planes; see wallOf
 	uf    union
 	comps map[int32]*wallComp
 	order []int32
+	ends  []*end // of the openings of levels that lead into its walls
+
+	found    []found
+	cavities []*WallCavity
+	unknown  []int // walls whose gap may or may not be closed above them
 }
 
 // wallComp is one compartment of a wall cavity.
@@ -108,12 +117,10 @@ func (s *solver) findStacks() {
 			for _, p := range st.stopPlanes() {
 				s.planes = append(s.planes, p.z)
 			}
+			st.solids = nil
 		}
 	}
 	sort.Float64s(s.planes)
-	for _, st := range s.stacks {
-		st.solve()
-	}
 }
 
 func (s *solver) newStack(walls []int) *stack {
@@ -140,25 +147,43 @@ func (s *solver) newStack(walls []int) *stack {
 	if !cavity || area.IsEmpty() {
 		return nil
 	}
-	ids := s.near(area, st.f)
+	st.area = area
+	return st
+}
+
+// placeSolids finds the solids of a stack: those of a role that is wanted.
+func (st *stack) placeSolids(want func(Role) bool) {
+	s := st.s
+	var ids []int
+	for _, i := range s.near(st.area, st.f) {
+		if want(s.in.Parts[i].Role) {
+			ids = append(ids, i)
+		}
+	}
 	st.solids = place(s.in.Parts, ids, st.f)
 	keep := st.solids[:0]
-	grown := area.Grow(0.005)
+	grown := st.area.Grow(0.005)
 	for _, sd := range st.solids {
-		if sd.role != RoleInsulation && sd.box.Overlaps(grown) {
+		if sd.box.Overlaps(grown) {
 			keep = append(keep, sd)
 		}
 	}
 	st.solids = keep
+}
+
+// solve works out the compartments of a stack, once the stops of all stacks are known.
+func (st *stack) solve() {
+	st.placeSolids(func(r Role) bool { return r != RoleInsulation })
+	s := st.s
 	var edges [][2]geom.Vec2
 	for _, sd := range st.solids {
 		for _, e := range sd.edges {
-			if e, ok := clip(e, area.Min.Plan(), area.Max.Plan()); ok {
+			if e, ok := clip(e, st.area.Min.Plan(), st.area.Max.Plan()); ok {
 				edges = append(edges, e)
 			}
 		}
 	}
-	for _, i := range walls {
+	for _, i := range st.walls {
 		w := &s.in.Walls[i]
 		for _, t := range append(append([]Span{w.Across}, w.Cavities...), w.Gaps...) {
 			edges = append(edges, rectEdges(st.f, w.corners(0, w.Length, t.Lo, t.Hi))...)
@@ -166,11 +191,6 @@ func (s *solver) newStack(walls []int) *stack {
 	}
 	st.plan = newPlan(edges)
 	st.splitThin(st.gap)
-	return st
-}
-
-// solve works out the compartments of a stack, once the stops of all stacks are known.
-func (st *stack) solve() {
 	st.fill(st.solids)
 	st.clear()
 	st.assign()
