@@ -11,13 +11,16 @@ const (
 )
 
 // Side returns "U1 side" for a line that is one side of a double wall, "" for others and
-// where the unit is not known.
+// where the unit is not known; "common side" for that of a corridor.
 func (w *Words) Side(l *void.Line) string {
 	if l.Side == 0 {
 		return ""
 	}
 	if u := w.SideUnit(l); u >= 0 {
 		return w.Unit(u) + " side"
+	}
+	if sep := w.SeparationUnits(l.Separation); sep[0] >= 0 && sep[1] < 0 && l.Separation >= 0 {
+		return "common side" // of a corridor's wall
 	}
 	return ""
 }

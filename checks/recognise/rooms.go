@@ -20,7 +20,9 @@ type room struct {
 	storey  int
 	outside bool
 	common  bool
-	why     Reason
+	// corridor is set for common space between the doors of two units and more.
+	corridor bool
+	why      Reason
 }
 
 // holds reports whether a point of the turned frame lies in the room.

@@ -16,6 +16,7 @@ type pair [2]int
 // findSeparations finds the walls between rooms of two units, and the walls that continue
 // them above and below, and groups them by the pair of units.
 func (r *reader) findSeparations() {
+	r.findCorridors()
 	r.splitByPairs()
 	found := map[pair][]int{}
 	why := map[pair]Reason{}
@@ -26,6 +27,9 @@ func (r *reader) findSeparations() {
 		found[w.pair] = append(found[w.pair], i)
 		if _, ok := why[w.pair]; !ok {
 			why[w.pair] = Reason{"geometry", "walls with rooms of both units on their sides"}
+			if w.pair[0] < 0 {
+				why[w.pair] = Reason{"geometry", "walls between rooms of the unit and a corridor"}
+			}
 		}
 	}
 	if len(found) == 0 {
@@ -66,7 +70,8 @@ func (r *reader) findSeparations() {
 // besideReach is how far from its faces the rooms beside a wall are looked for, metres.
 const besideReach = 0.45
 
-// sidesAt returns the units on the two sides of a wall at a place along it; rooms are the
+// sidesAt returns the units on the two sides of a wall at a place along it, -1 for a corridor
+// on one of them; rooms are the
 // enclosed rooms within besideReach of the wall.
 func (r *reader) sidesAt(w *wall, s float64, rooms []int) (pair, bool) {
 	lo, hi := w.edges()
@@ -75,7 +80,7 @@ func (r *reader) sidesAt(w *wall, s float64, rooms []int) (pair, bool) {
 			z := w.z0 + f*(w.z1-w.z0)
 			for _, d := range []float64{0.02, 0.08, 0.16, 0.3, besideReach} {
 				p := w.dir.Mul(s).Add(w.norm.Mul(t + sign*d))
-				if u, ok := r.unitAt(geom.Vec3{X: p.X, Y: p.Y, Z: z}, rooms); ok {
+				if u, ok := r.sideAt(geom.Vec3{X: p.X, Y: p.Y, Z: z}, rooms); ok {
 					return u
 				}
 			}
@@ -83,7 +88,12 @@ func (r *reader) sidesAt(w *wall, s float64, rooms []int) (pair, bool) {
 		return -1
 	}
 	a, b := look(lo, -1), look(hi, 1)
-	if a < 0 || b < 0 || a == b {
+	switch {
+	case a == corridorSide && b >= 0:
+		return pair{-1, b}, true
+	case b == corridorSide && a >= 0:
+		return pair{-1, a}, true
+	case a < 0 || b < 0 || a == b:
 		return pair{-1, -1}, false
 	}
 	if a > b {
