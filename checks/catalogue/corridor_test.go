@@ -55,12 +55,12 @@ func TestCorridor(t *testing.T) {
 		open    bool     // a fact is asked for
 	}{
 		{"closed", ibc, nil, "attic-draftstop-line", nil, false},
-		{"one side open", ibc, []ifctest.Seed{attic(1)}, "attic-draftstop-line", []string{"exempt unit line U2/common space"}, false},
-		{"both sides open", ibc, []ifctest.Seed{attic(0), attic(1)}, "attic-draftstop-line", []string{"deficient unit line U1/common space", "deficient unit line U2/common space"}, false},
-		{"one side open, IRC", irc, []ifctest.Seed{attic(1)}, "attic-draftstop-line", []string{"deficient unit line U2/common space"}, false},
-		{"floor open at one side, 2021", at(2021), []ifctest.Seed{floor(0)}, "floor-draftstop-line", []string{"exempt unit line U1/common space"}, false},
-		{"floor open at one side, 2015", at(2015), []ifctest.Seed{floor(0)}, "floor-draftstop-line", []string{"deficient unit line U1/common space"}, false},
-		{"floor open at one side, edition unknown", ibc, []ifctest.Seed{floor(0)}, "floor-draftstop-line", []string{"deficient unit line U1/common space"}, true},
+		{"one side open", ibc, []ifctest.Seed{attic(1)}, "attic-draftstop-line", []string{"exempt unit line Unit 3/common space"}, false},
+		{"both sides open", ibc, []ifctest.Seed{attic(0), attic(1)}, "attic-draftstop-line", []string{"deficient unit line Unit 1/common space", "deficient unit line Unit 3/common space"}, false},
+		{"one side open, IRC", irc, []ifctest.Seed{attic(1)}, "attic-draftstop-line", []string{"deficient unit line Unit 3/common space"}, false},
+		{"floor open at one side, 2021", at(2021), []ifctest.Seed{floor(0)}, "floor-draftstop-line", []string{"exempt unit line Unit 1/common space"}, false},
+		{"floor open at one side, 2015", at(2015), []ifctest.Seed{floor(0)}, "floor-draftstop-line", []string{"deficient unit line Unit 1/common space"}, false},
+		{"floor open at one side, edition unknown", ibc, []ifctest.Seed{floor(0)}, "floor-draftstop-line", []string{"deficient unit line Unit 1/common space"}, true},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			f := adoption.Facts{Occupancy: "R-1", Storeys: 5, Sprinklers: "none"}
