@@ -83,7 +83,7 @@ func TestValidate(t *testing.T) {
 		{"byte order mark", "\ufeff" + `{"format": "voidcheck-submittal-1"}`, ""},
 		{"empty", " \n", `1:1: the file is empty; a JSON object is wanted`},
 		{"unknown name", "{\n \"format\": \"voidcheck-submittal-1\",\n \"sprinkler\": \"none\"}",
-			`3:2: sprinkler: "sprinkler" is not known here; did you mean "sprinklers"?; known: $schema, address, applicant, construction, format, occupancy, permit, project, round, sprinklers, sprinklers_in_voids, storeys, units`},
+			`3:2: sprinkler: "sprinkler" is not known here; did you mean "sprinklers"?; known: $schema, address, applicant, construction, contact, department, examiner, format, occupancy, permit, project, round, sprinklers, sprinklers_in_voids, storeys, units`},
 		{"missing name", `{"format": "voidcheck-submittal-1", "units": [{"name": "A"}]}`,
 			`1:47: units[0]: "spaces" is missing; add it`},
 		{"wrong type", `{"format": "voidcheck-submittal-1", "storeys": "3"}`,

@@ -42,6 +42,7 @@ func (l Limits) Get(name string) (float64, bool) { v, ok := l.Num[name]; return 
 // Facts is what the submittal file says; the zero value says nothing.
 type Facts struct {
 	Project, Permit, Applicant, Address string
+	Department, Examiner, Contact       string // who reviews, for letters
 	Occupancy                           string // "R-2", "townhouse", "two-family"
 	Construction                        string // "VB"
 	Sprinklers                          string // "none", "NFPA 13", "NFPA 13R", "NFPA 13D", "P2904"; "" unknown

@@ -16,6 +16,9 @@ type submittal struct {
 	Permit            string     `json:"permit"`
 	Applicant         string     `json:"applicant"`
 	Address           string     `json:"address"`
+	Department        string     `json:"department"`
+	Examiner          string     `json:"examiner"`
+	Contact           string     `json:"contact"`
 	Occupancy         string     `json:"occupancy"`
 	Construction      string     `json:"construction"`
 	Sprinklers        string     `json:"sprinklers"`
@@ -42,6 +45,7 @@ func ReadSubmittal(file string, data []byte) (Facts, error) {
 	}
 	f := Facts{
 		Project: s.Project, Permit: s.Permit, Applicant: s.Applicant, Address: s.Address,
+		Department: s.Department, Examiner: s.Examiner, Contact: s.Contact,
 		Occupancy: s.Occupancy, Construction: s.Construction, Sprinklers: s.Sprinklers,
 		SprinklersInVoids: s.SprinklersInVoids, Storeys: s.Storeys, Round: s.Round,
 	}

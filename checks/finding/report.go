@@ -73,6 +73,9 @@ type Submittal struct {
 	Permit            string `json:"permit,omitempty"`
 	Applicant         string `json:"applicant,omitempty"`
 	Address           string `json:"address,omitempty"`
+	Department        string `json:"department,omitempty"`
+	Examiner          string `json:"examiner,omitempty"`
+	Contact           string `json:"contact,omitempty"`
 	Occupancy         string `json:"occupancy,omitempty"`
 	Construction      string `json:"construction,omitempty"`
 	Sprinklers        string `json:"sprinklers,omitempty"`

@@ -67,6 +67,7 @@ func submittal(opt Options, f adoption.Facts) *finding.Submittal {
 	}
 	return &finding.Submittal{
 		Project: f.Project, Permit: f.Permit, Applicant: f.Applicant, Address: f.Address, Occupancy: f.Occupancy,
+		Department: f.Department, Examiner: f.Examiner, Contact: f.Contact,
 		Construction: f.Construction, Sprinklers: f.Sprinklers, SprinklersInVoids: f.SprinklersInVoids, Storeys: f.Storeys,
 	}
 }

@@ -35,8 +35,7 @@ type Became struct {
 func Make(r *finding.Report, o Options) *paper.Document {
 	l := &letter{b: words.New(r), r: r, requires: o.Requires, last: o.Last, became: o.Became}
 	d := &paper.Document{Title: fmt.Sprintf("Letter of comments, round %d", l.round()), Subject: l.b.Project(), At: r.Run.At, Letter: l.b.Sys != measure.SI, Foot: r.Cautions}
-	l.add(paper.Heading{Level: 1, Text: d.Title})
-	l.add(l.fields())
+	l.head(d.Title)
 	l.opening()
 	l.comments()
 	l.earlier()
@@ -44,7 +43,7 @@ func Make(r *finding.Report, o Options) *paper.Document {
 	l.information()
 	l.unjudged()
 	l.files()
-	l.add(paper.Sign{"Plans examiner", "Date"})
+	l.close()
 	d.Blocks = l.blocks
 	return d
 }
@@ -62,35 +61,6 @@ func (l *letter) add(b ...paper.Block) { l.blocks = append(l.blocks, b...) }
 
 func (l *letter) round() int { return max(l.r.Run.Round, 1) }
 
-// fields are what the submittal and the adoption file say.
-func (l *letter) fields() paper.Fields {
-	s := l.r.Submittal
-	if s == nil {
-		s = &finding.Submittal{}
-	}
-	var f paper.Fields
-	put := func(name, value string) {
-		if value != "" {
-			f = append(f, [2]string{name, value})
-		}
-	}
-	put("To", cmp.Or(s.Applicant, "The applicant"))
-	put("From", l.r.Adoption.Jurisdiction)
-	put("Date of review", l.b.Date())
-	put("Project", l.b.Project())
-	put("Permit", s.Permit)
-	put("Address", s.Address)
-	put("Occupancy", s.Occupancy)
-	put("Construction", s.Construction)
-	put("Sprinklers", s.Sprinklers)
-	if s.Storeys > 0 {
-		put("Storeys", fmt.Sprint(s.Storeys))
-	}
-	put("Dwelling units", units(l.r))
-	put("Reviewed with", words.First(l.b.Adoption()))
-	return f
-}
-
 func units(r *finding.Report) string {
 	if len(r.Building.Units) == 0 {
 		return ""
@@ -98,64 +68,42 @@ func units(r *finding.Report) string {
 	return fmt.Sprint(len(r.Building.Units))
 }
 
-func (l *letter) opening() {
-	open, joined := 0, 0
-	for i := range l.r.Comments {
-		if c := &l.r.Comments[i]; l.asks(c) {
-			open++
-			for _, it := range l.unsettled(c) {
-				if it.Joins != nil && it.Joins.Units > 1 && len(it.ConsequenceOf) == 0 {
-					joined++
-					break
-				}
-			}
-		}
-	}
-	text := "The models named at the end were reviewed for concealed combustible spaces: draftstops, fireblocks, the separations between dwelling units, and the openings round services. "
-	switch {
-	case len(l.r.Checks) > 0 && len(l.r.Spaces) == 0:
-		text += "No concealed space could be worked out from them, so that only their content could be looked at. "
-	case open == 0:
-		text += "Nothing in them needs an answer. "
-	}
-	if open > 0 {
-		text += fmt.Sprintf("%s an answer", needs(open))
-		if joined > 0 {
-			text += fmt.Sprintf("; %d of them tell of places where concealed spaces join dwelling units", joined)
-		}
-		text += fmt.Sprintf(". Please answer each by its number and say on which sheet or in which model the change is shown, with the resubmittal for round %d.", l.round()+1)
-	}
-	l.add(paper.Para{Text: text})
-}
-
-func needs(n int) string {
-	if n == 1 {
-		return "1 comment needs"
-	}
-	return fmt.Sprintf("%d comments need", n)
-}
-
+// comments writes what asks for an answer, in three parts.
 func (l *letter) comments() {
-	first := true
+	said := ""
 	for i := range l.r.Comments {
 		c := &l.r.Comments[i]
 		if !l.asks(c) {
 			continue
 		}
-		if first {
-			l.add(paper.Heading{Level: 2, Text: "What needs an answer"})
-			first = false
+		part := "To be corrected"
+		switch {
+		case len(l.causeNumbers(c, l.unsettled(c))) > 0:
+			part = "Follows from comments above"
+		case c.Outcome == finding.NotShown:
+			part = "To be shown"
 		}
-		l.comment(c)
+		var lead paper.Group
+		if part != said {
+			lead = paper.Group{paper.Heading{Level: 2, Text: part}}
+			if part == "Follows from comments above" {
+				lead = append(lead, paper.Para{Text: "What is told here comes about by the defects of earlier comments, and goes when these are corrected. It is listed for its consequence and its section."})
+			}
+			said = part
+		}
+		l.comment(c, lead)
 	}
 }
 
-// comment writes one comment. What all its places have in common stands above; what
+// together is how many places of a comment are kept on one page with it.
+const together = 6
+
+// comment writes one comment, with the heading over it if it is the first of its part. What all its places have in common stands above; what
 // differs stands with each place.
-func (l *letter) comment(c *finding.Comment) {
+func (l *letter) comment(c *finding.Comment, lead paper.Group) {
 	items := l.unsettled(c)
 	if len(items) == 0 {
-		l.add(paper.Heading{Level: 3, Text: l.title(c)}, paper.Para{Text: c.Text})
+		l.add(append(lead, paper.Heading{Level: 3, Text: l.title(c)}, paper.Para{Text: c.Text}))
 		return
 	}
 	shown, provide := same(items, func(it *finding.Item) string { return it.Message }), same(items, func(it *finding.Item) string { return it.Remedy })
@@ -166,37 +114,41 @@ func (l *letter) comment(c *finding.Comment) {
 		}
 	}
 	if len(items) == 1 {
-		put("Place", l.b.Where(items[0]))
+		put("Place", words.First(l.b.Where(items[0])))
 	}
 	put("What is shown", shown)
-	if len(items) == 1 {
-		put("Measured", l.b.Measured(items[0]))
-	}
+	measured := same(items, l.b.Measured)
+	put(map[bool]string{true: "Measured", false: "Measured at each"}[len(items) == 1], measured)
 	put("Known from", basis(items))
 	put("What is required", l.required(c, items))
 	put("Section", cmp.Or(c.Section, items[0].Section))
 	put("What to provide", provide)
 	put("Proposed", l.proposed(items))
 	if j := joins(l.b, items); j != "" {
-		put("Joins", j)
+		put("Consequence", words.First(j))
 	}
-	put("Follows from", l.causes(c, items))
+	put("Follows from", words.First(l.causes(c, items)))
 	put("Exception", exception(items))
 	if len(items) == 1 {
-		l.add(paper.Group{paper.Heading{Level: 3, Text: l.title(c)}, f})
+		l.add(append(lead, paper.Heading{Level: 3, Text: l.title(c)}, f))
 		return
 	}
-	l.add(paper.Group{paper.Heading{Level: 3, Text: l.title(c)}, f}, l.places(items, shown == "", provide == ""))
+	head, places := append(lead, paper.Heading{Level: 3, Text: l.title(c)}, f), l.places(items, shown == "", provide == "", measured == "")
+	if len(items) <= together {
+		l.add(append(head, places))
+		return
+	}
+	l.add(head, places)
 }
 
 func (l *letter) title(c *finding.Comment) string {
-	return fmt.Sprintf("%d. %s: %s", c.Number, l.b.Title(c.Check), strings.ToLower(words.Outcome(c.Outcome)))
+	return fmt.Sprintf("%d. %s", c.Number, l.b.Title(c.Check))
 }
 
 // places is the table of a comment's places.
-func (l *letter) places(items []*finding.Item, shown, provide bool) *paper.Table {
-	t := &paper.Table{Head: []string{"", "Place", "Measured"}, Widths: []float64{8, 120, 50}}
-	measured := slices.ContainsFunc(items, func(it *finding.Item) bool { return it.Measured != nil })
+func (l *letter) places(items []*finding.Item, shown, provide, measured bool) *paper.Table {
+	t := &paper.Table{Head: []string{"", "Place", "Measured"}, Widths: []float64{8, 128, 42}}
+	measured = measured && slices.ContainsFunc(items, func(it *finding.Item) bool { return it.Measured != nil })
 	if !measured {
 		t.Head, t.Widths = t.Head[:2], []float64{8, 170}
 	}
@@ -276,8 +228,8 @@ func (l *letter) proposed(items []*finding.Item) string {
 	return finding.Together(ps, l.b.Sys)
 }
 
-// causes are the comments whose defects bring this one about.
-func (l *letter) causes(c *finding.Comment, items []*finding.Item) string {
+// causeNumbers are the comments whose defects bring this one about.
+func (l *letter) causeNumbers(c *finding.Comment, items []*finding.Item) []int {
 	var numbers []int
 	for _, it := range items {
 		for _, key := range it.ConsequenceOf {
@@ -286,10 +238,15 @@ func (l *letter) causes(c *finding.Comment, items []*finding.Item) string {
 			}
 		}
 	}
+	slices.Sort(numbers)
+	return numbers
+}
+
+func (l *letter) causes(c *finding.Comment, items []*finding.Item) string {
+	numbers := l.causeNumbers(c, items)
 	if len(numbers) == 0 {
 		return ""
 	}
-	slices.Sort(numbers)
 	var list []string
 	for _, n := range numbers {
 		list = append(list, fmt.Sprint(n))
@@ -311,11 +268,11 @@ func joins(b *words.Book, items []*finding.Item) string {
 	if w.Units < 2 && w.AreaM2 == 0 {
 		return ""
 	}
-	units := ""
+	area := measure.FormatArea(w.AreaM2, b.Sys)
 	if w.Units > 1 {
-		units = words.Count(w.Units, "dwelling unit")
+		return fmt.Sprintf("joins the concealed spaces of %s, %s in all", words.Count(w.Units, "dwelling unit"), area)
 	}
-	return words.Join(", ", units, measure.FormatArea(w.AreaM2, b.Sys)+" of concealed space")
+	return "opens into " + area + " of concealed space"
 }
 
 func exception(items []*finding.Item) string {

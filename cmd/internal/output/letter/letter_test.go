@@ -67,8 +67,8 @@ func TestDemo(t *testing.T) {
 		t.Errorf("only %d open comments", open)
 	}
 	for _, want := range append([]string{
-		"Letter of comments, round 1", "Permit: B-2026-0117", "Project: Larkspur Row", "Construction: VB", "Date of review: 2026-01-31", "resubmittal for round 2",
-		"row-architecture.ifc", r.Models[0].SHA256[:16], "Plans examiner", "Follows from: comment",
+		"Letter of comments, round 1", "Permit: B-2026-0117", "Project: Larkspur Row", "construction VB", "Date: January 31, 2026", "To: Alder and Finch Design, 4 Mill Lane, Larkspur", "resubmittal for round 2",
+		"row-architecture.ifc", r.Models[0].SHA256[:16], "M. Okafor, Larkspur County, Plan Review", "Follows from: Comment",
 	}, r.Cautions...) {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is missing", want)
@@ -154,7 +154,7 @@ func TestDecisions(t *testing.T) {
 	second.Disposition = &finding.Disposition{Key: second.Key, Decision: finding.VerifyInField, Note: "Blocks are on site."}
 	d := Make(r, Options{})
 	got := text(t, d)
-	open := got[strings.Index(got, "What needs an answer"):strings.Index(got, "Decided by the examiner")]
+	open := got[strings.Index(got, "To be corrected"):strings.Index(got, "Decided by the examiner")]
 	if strings.Contains(open, "\n1. ") {
 		t.Error("a waived comment still asks for an answer")
 	}

@@ -10,29 +10,92 @@ import (
 	"voidcheck/cmd/internal/output/words"
 )
 
-// information lists comments that need no answer.
+// information lists comments that need no answer, with all that they say.
 func (l *letter) information() {
+	var out []paper.Block
 	var list paper.List
+	flush := func() {
+		if len(list) > 0 {
+			out = append(out, list)
+			list = nil
+		}
+	}
 	for i := range l.r.Comments {
 		c := &l.r.Comments[i]
 		if words.Open(c.Outcome) {
 			continue
 		}
-		text := fmt.Sprintf("%s %s", l.title(c)+".", c.Text)
 		items := l.b.Of(c)
+		if lead, points := listed(items); lead != "" {
+			flush()
+			out = append(out, paper.Para{Text: l.title(c) + ". " + lead}, points)
+			continue
+		}
+		text := l.title(c) + ". "
+		if len(items) == 0 {
+			text += c.Text
+		}
+		if c.Outcome == finding.Exempt {
+			text += "Exempt. "
+		}
+		var said []string
+		for _, it := range items {
+			if !slices.Contains(said, it.Message) {
+				said = append(said, it.Message)
+			}
+		}
+		for k, m := range said {
+			if k > 0 {
+				text += " "
+			}
+			text += words.Sentence(m) + placesOfItems(l.b, items, m)
+		}
 		if len(items) > 0 && items[0].Exemption != "" {
 			text += " Exempt by: " + words.Sentence(items[0].Exemption)
 		}
-		if len(c.Places) > 0 && len(c.Places) <= 4 {
-			text += " Place: " + words.Sentence(strings.Join(c.Places, "; "))
-		} else if len(c.Places) > 4 {
-			text += fmt.Sprintf(" %s.", words.Count(len(c.Places), "place"))
-		}
 		list = append(list, text)
 	}
-	if len(list) > 0 {
-		l.add(paper.Heading{Level: 2, Text: "For information"}, list)
+	flush()
+	if len(out) > 0 {
+		l.add(paper.Heading{Level: 2, Text: "For information"})
+		l.add(out...)
 	}
+}
+
+// placesOfItems are the places of the items that say a thing, all of them; "" where the only
+// place is the name of the thing itself.
+func placesOfItems(b *words.Book, items []*finding.Item, message string) string {
+	var places []string
+	storey := false
+	for _, it := range items {
+		if it.Message == message && !slices.Contains(places, b.Where(it)) {
+			places = append(places, b.Where(it))
+			storey = storey || it.Storey != ""
+		}
+	}
+	if !storey {
+		return ""
+	}
+	return " Place: " + words.Sentence(strings.Join(places, "; "))
+}
+
+// listed takes apart messages that begin alike: the beginning, and what each goes on with.
+func listed(items []*finding.Item) (lead string, points paper.List) {
+	if len(items) < 3 {
+		return "", nil
+	}
+	lead, _, ok := strings.Cut(items[0].Message, ": ")
+	if !ok {
+		return "", nil
+	}
+	for _, it := range items {
+		rest, ok := strings.CutPrefix(it.Message, lead+": ")
+		if !ok {
+			return "", nil
+		}
+		points = append(points, words.First(it.Place)+": "+rest)
+	}
+	return lead + ":", points
 }
 
 // unjudged says what the review does not speak of.
@@ -74,18 +137,6 @@ func (l *letter) missing(check string) bool {
 	return false
 }
 
-// files names the models, so that nobody answers about another file.
-func (l *letter) files() {
-	if len(l.r.Models) == 0 {
-		return
-	}
-	t := &paper.Table{Head: []string{"Model file", "Discipline", "Schema", "SHA-256, first 16 digits"}, Widths: []float64{80, 32, 24, 42}}
-	for _, m := range l.r.Models {
-		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{paper.Text(m.File), paper.Text(m.Discipline), paper.Text(m.Schema), paper.Text(m.SHA256[:min(16, len(m.SHA256))])}})
-	}
-	l.add(paper.Heading{Level: 2, Text: "Models reviewed"}, t)
-}
-
 // earlier tells what became of the comments of the round before. Items go by their keys,
 // which stay when a model is exported again.
 func (l *letter) earlier() {
@@ -100,7 +151,7 @@ func (l *letter) earlier() {
 			continue
 		}
 		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{
-			{Text: fmt.Sprint(c.Number)}, {Text: last.Title(c.Check) + ": " + strings.ToLower(words.Outcome(c.Outcome)), Small: placesOf(c)}, {Text: l.now(c)},
+			{Text: fmt.Sprint(c.Number)}, {Text: last.Title(c.Check), Small: placesOf(c)}, {Text: l.now(c)},
 		}})
 	}
 	if len(t.Rows) > 0 {
@@ -108,12 +159,8 @@ func (l *letter) earlier() {
 	}
 }
 
-func placesOf(c *finding.Comment) string {
-	if len(c.Places) > 3 {
-		return strings.Join(c.Places[:3], "; ") + fmt.Sprintf("; and %d more", len(c.Places)-3)
-	}
-	return strings.Join(c.Places, "; ")
-}
+// placesOf are all places of a comment.
+func placesOf(c *finding.Comment) string { return strings.Join(c.Places, "; ") }
 
 // now says what became of a comment's places.
 func (l *letter) now(c *finding.Comment) string {

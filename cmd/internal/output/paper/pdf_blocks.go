@@ -111,6 +111,10 @@ func (s *sheet) set(lines []string, style string, size, x, y float64, ink uint32
 func (s *sheet) heading(b Heading) []piece {
 	size, before, after, ruled := s.size*1.65, 0.0, 2.0, false
 	switch b.Level {
+	case 1:
+		if first, ok := s.d.Blocks[0].(Heading); !ok || first != b {
+			before = 5 // something stands over the title
+		}
 	case 2:
 		size, before, after, ruled = s.size*1.2, 4.5, 2.2, true
 	case 3:

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 	"unicode"
 	"unicode/utf8"
 
@@ -113,6 +114,18 @@ func (b *Book) Date() string {
 	return day
 }
 
+// Day is the same day as a letter has it: "January 31, 2026", or "31 January 2026" in SI.
+func (b *Book) Day() string {
+	t, err := time.Parse(time.DateOnly, b.Date())
+	if err != nil {
+		return b.Date()
+	}
+	if b.Sys == measure.SI {
+		return t.Format("2 January 2006")
+	}
+	return t.Format("January 2, 2006")
+}
+
 // Unit is a unit's name with its id, "Unit 1 (U1)", or the one of them that says all.
 func (b *Book) Unit(id string) string {
 	for _, u := range b.R.Building.Units {
@@ -182,7 +195,7 @@ func Count(n int, noun string) string {
 	if n == 1 {
 		return "1 " + noun
 	}
-	if s, ok := strings.CutSuffix(noun, "y"); ok && !strings.HasSuffix(noun, "ay") {
+	if s, ok := strings.CutSuffix(noun, "y"); ok && !strings.HasSuffix(s, "a") && !strings.HasSuffix(s, "e") {
 		noun = s + "ie"
 	}
 	if strings.HasSuffix(noun, "ss") {
