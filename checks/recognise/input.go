@@ -104,7 +104,37 @@ func (r *reader) wallInput(w *wall) void.Wall {
 		Combustible: w.combustible, Framed: w.framed,
 	}
 	v.Cavities, v.Rows, v.Gaps = w.spans()
+	if w.kind == void.WallDouble && w.framed {
+		v.RowZ = w.rowHeights(v.Rows)
+	}
 	return v
+}
+
+// stepped is from how much the rows of a double wall differ in height for its units to stand
+// on floors of different height, metres: more than a plate.
+const stepped = 0.06
+
+// rowHeights returns from where to where each row stands, nil when all do alike.
+func (w *wall) rowHeights(rows []void.Span) []void.Span {
+	out := make([]void.Span, len(rows))
+	differ := false
+	for i, r := range rows {
+		z := void.Span{Lo: math.Inf(1), Hi: math.Inf(-1)}
+		for _, h := range w.rowZ {
+			if overlap(r.Lo, r.Hi, h.lo, h.hi) > 0.5*(h.hi-h.lo) {
+				z.Lo, z.Hi = math.Min(z.Lo, h.z0), math.Max(z.Hi, h.z1)
+			}
+		}
+		if z.Hi < z.Lo {
+			return nil
+		}
+		out[i] = void.Span{Lo: math.Max(z.Lo, w.z0), Hi: math.Min(z.Hi, w.z1)}
+		differ = differ || out[i].Lo > w.z0+stepped || out[i].Hi < w.z1-stepped
+	}
+	if !differ {
+		return nil
+	}
+	return out
 }
 
 // minCavity is the least width of a cavity across a wall, metres.

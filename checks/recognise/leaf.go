@@ -27,8 +27,12 @@ type leaf struct {
 	bare        bool // a solid without layers
 	staggered   bool
 	combustible bool
+	rowZ        []rowHeight // of the stud rows modelled one by one
 	storey      int
 }
+
+// rowHeight is from where to where a stud row stands.
+type rowHeight struct{ lo, hi, z0, z1 float64 }
 
 // canonicalDir turns a direction so that parallel ones come out equal: towards +x, or +y.
 func canonicalDir(d geom.Vec2) geom.Vec2 {

@@ -66,6 +66,7 @@ func joinLeaves(ls []*leaf, s0, s1 float64) *leaf {
 			}
 		}
 		m.elems = mergeInts(m.elems, l.elems)
+		m.rowZ = append(m.rowZ, l.rowZ...)
 		m.framing = m.framing || l.framing
 		m.framed = m.framed || l.framed
 		m.bare = m.bare && l.bare

@@ -19,7 +19,7 @@
 //   - one for each level of decks: the floor void between ceilings and deck (level.go, zone.go);
 //   - one for the roof: the attic between the top ceilings and the sheathing;
 //   - one for each wall with a cavity, along the wall and as high as the walls that stand on
-//     one another (wall.go, cavity.go, planes.go).
+//     one another (wall.go, cavity.go, planes.go, stepped.go).
 //
 // # From free space to compartments
 //

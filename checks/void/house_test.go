@@ -2,6 +2,7 @@ package void
 
 import (
 	"math"
+	"slices"
 
 	"voidcheck/ifcx/geom"
 )
@@ -178,6 +179,8 @@ func disguise(in *Input, deg, dx, dy float64, mirror bool) *Input {
 			}
 			n.Across = Span{-w.Across.Hi, -w.Across.Lo}
 			n.Cavities, n.Rows, n.Gaps = flip(w.Cavities), flip(w.Rows), flip(w.Gaps)
+			n.RowZ = append([]Span(nil), w.RowZ...)
+			slices.Reverse(n.RowZ)
 		}
 		out.Walls = append(out.Walls, n)
 	}

@@ -104,7 +104,10 @@ type Wall struct {
 	Cavities []Span
 	Rows     []Span // t-intervals of the stud rows
 	Gaps     []Span // t-intervals of air between rows, or of furring
-	Elements []int  // caller's indices of the elements that make it
+	// RowZ are the heights of the rows of a stepped wall, whose rows stand on floors of
+	// different height; nil when all stand and end as Z0 and Z1 say.
+	RowZ     []Span
+	Elements []int // caller's indices of the elements that make it
 	// Separation is the index into Input.Separations, -1 when none.
 	Separation  int
 	Storey      int // index of the storey it stands on

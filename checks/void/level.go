@@ -14,6 +14,7 @@ type level struct {
 	top    Role
 	storey int
 	zt     float64 // usual underside of the top membrane
+	zmax   float64 // highest underside of it
 	zlo    float64 // window looked at
 	zhi    float64
 	// plane is the underside of the framing, taken where no ceiling is modelled.
@@ -36,6 +37,7 @@ const (
 func (s *solver) findLevels() []level {
 	type deck struct {
 		z0, z1, area float64
+		box          geom.Box
 	}
 	var decks []deck
 	var roofs []int
@@ -44,7 +46,7 @@ func (s *solver) findLevels() []level {
 		switch s.in.Parts[i].Role {
 		case RoleDeck:
 			d := b.Size()
-			decks = append(decks, deck{b.Min.Z, b.Max.Z, d.X * d.Y})
+			decks = append(decks, deck{b.Min.Z, b.Max.Z, d.X * d.Y, b})
 		case RoleRoof:
 			roofs = append(roofs, i)
 		}
@@ -56,22 +58,29 @@ func (s *solver) findLevels() []level {
 		return decks[i].area > decks[j].area
 	})
 	var out []level
-	floor := math.Inf(-1) // top of the deck level below
 	for i := 0; i < len(decks); {
 		j := i + 1
 		for j < len(decks) && decks[j].z0-decks[i].z0 < deckStep {
 			j++
 		}
-		l := level{kind: KindFloor, top: RoleDeck, zhi: decks[i].z1}
+		l := level{kind: KindFloor, top: RoleDeck, zhi: decks[i].z1, zmax: decks[i].z0}
 		best := 0.0
 		for _, d := range decks[i:j] {
 			if d.area > best {
 				best, l.zt = d.area, d.z0
 			}
-			l.zhi = math.Max(l.zhi, d.z1)
+			l.zhi, l.zmax = math.Max(l.zhi, d.z1), math.Max(l.zmax, d.z0)
+		}
+		// The deck below is one under these: units side by side may be stepped.
+		floor := math.Inf(-1)
+		for _, d := range decks[:i] {
+			for _, e := range decks[i:j] {
+				if overlapPlan(d.box, e.box) > 0.1*math.Min(d.area, e.area) {
+					floor = math.Max(floor, d.z1)
+				}
+			}
 		}
 		lower := math.Max(l.zt-maxFloorVoid, floor+minRoom)
-		floor = l.zhi
 		l.zhi += 0.03
 		l.storey = s.storeyAt(l.zt)
 		if s.bottomOf(&l, lower) {
@@ -96,6 +105,13 @@ func (s *solver) findLevels() []level {
 		s.collect(&out[i])
 	}
 	return out
+}
+
+// overlapPlan returns the plan area that two boxes share, square metres.
+func overlapPlan(a, b geom.Box) float64 {
+	u := math.Min(a.Max.X, b.Max.X) - math.Max(a.Min.X, b.Min.X)
+	v := math.Min(a.Max.Y, b.Max.Y) - math.Max(a.Min.Y, b.Min.Y)
+	return math.Max(0, u) * math.Max(0, v)
 }
 
 // findAtticFloors finds the decks that only a sloping roof covers, coming down to them at its

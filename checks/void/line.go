@@ -105,7 +105,7 @@ func (h *horizontal) findLines(strips []*strip) []*bandLine {
 	used := map[int]bool{}
 	below := h.level.zhi - 0.03
 	if h.level.kind == KindFloor { // what stands on the deck is no stop under it
-		below = h.level.zt - 0.02
+		below = h.level.zmax - 0.02
 	}
 	for _, i := range h.level.parts {
 		switch h.s.in.Parts[i].Role {
@@ -189,34 +189,11 @@ func (h *horizontal) wallLine(st *strip) *bandLine {
 // separationLines returns the line (or the two lines of a double wall) over one wall.
 func (h *horizontal) separationLines(st *strip, sheets []sheet, used map[int]bool) []*bandLine {
 	w := st.w
-	type stop struct {
-		sheet
-		s0, s1, t0, t1 float64
+	decks, beside := map[bool]float64{}, map[bool]bool{}
+	for _, high := range []bool{false, true} {
+		decks[high], beside[high] = h.deckBeside(w, high)
 	}
-	var stops []stop
-	for _, sh := range sheets {
-		if math.Abs(sh.dir.Cross(w.Dir)) > 0.02 || sh.z1 < w.Z1+0.02 && h.level.kind == KindFloor || sh.thick > 0.2 {
-			continue
-		}
-		role := h.s.in.Parts[sh.part].Role
-		d := sh.mid.Sub(w.Origin)
-		s, t := d.Dot(w.Dir), w.Dir.Cross(d)
-		reach := 0.02
-		switch role {
-		case RoleDraftstop:
-			reach = stopReach
-		case RoleBlock:
-			reach = 0.10
-		case RoleFinish, RoleSolid:
-			if sh.z0 < w.Z1-0.3 || sh.z1 < w.Z1+0.1 {
-				continue // the wall's own board
-			}
-		}
-		if s+sh.half < 0 || s-sh.half > w.Length || t < w.Across.Lo-reach || t > w.Across.Hi+reach {
-			continue
-		}
-		stops = append(stops, stop{sh, s - sh.half, s + sh.half, t - sh.thick/2, t + sh.thick/2})
-	}
+	stops := h.stopsOver(w, sheets, decks)
 	type side struct {
 		n      int
 		lo, hi float64 // usual band when it has no stop
@@ -236,7 +213,7 @@ func (h *horizontal) separationLines(st *strip, sheets []sheet, used map[int]boo
 			}
 		}
 		if covered(filled) < w.Length/2 {
-			stops = slices.DeleteFunc(stops, func(p stop) bool { return p.t0 >= gap.Lo-0.005 && p.t1 <= gap.Hi+0.005 })
+			stops = slices.DeleteFunc(stops, func(p wallStop) bool { return p.t0 >= gap.Lo-0.005 && p.t1 <= gap.Hi+0.005 })
 		}
 		for _, p := range stops {
 			if p.t1 <= gap.Lo+0.01 || p.t0 >= gap.Hi-0.01 {
@@ -257,6 +234,9 @@ func (h *horizontal) separationLines(st *strip, sheets []sheet, used map[int]boo
 	}
 	var out []*bandLine
 	for _, sd := range sides {
+		if !beside[sd.n > 0] && sd.n != 0 {
+			continue // its unit has no floor at this level
+		}
 		b := &bandLine{origin: w.Origin, dir: w.Dir, s0: -lineExtend, s1: w.Length + lineExtend, t0: math.Inf(1), t1: math.Inf(-1)}
 		b.Kind, b.Separation, b.Wall, b.Side = LineSeparation, h.s.sep[st.wall], st.wall, sd.n
 		b.layered = !w.Framed
@@ -283,8 +263,8 @@ func (h *horizontal) separationLines(st *strip, sheets []sheet, used map[int]boo
 			}
 		}
 		b.A, b.B = b.at(0, (b.t0+b.t1)/2), b.at(w.Length, (b.t0+b.t1)/2)
-		b.Z0, b.Z1 = w.Z1, h.level.zt
-		b.Bounds = w.Z1 > h.level.zt-h.gap && h.level.kind == KindFloor
+		b.Z0, b.Z1 = w.heights((sd.lo+sd.hi)/2).Hi, decks[sd.n > 0]
+		b.Bounds = b.Z0 > b.Z1-h.gap && h.level.kind == KindFloor
 		b.open = sd.n == 0 && len(b.stops) == 0 && !b.Bounds
 		out = append(out, b)
 	}

@@ -30,9 +30,13 @@ func (st *stack) wallOf(ref int32) int {
 // length.
 type stopPlane struct{ z, length float64 }
 
+// levelPlane is a stopPlane with the floor it belongs to: the end of the wall below and the
+// foot of the one above.
+type levelPlane struct{ z, top, foot float64 }
+
 // stopPlanes returns the planes of every pair of walls of a stack.
-func (st *stack) stopPlanes() []stopPlane {
-	var out []stopPlane
+func (st *stack) stopPlanes() []levelPlane {
+	var out []levelPlane
 	if len(st.walls) < 2 || !slices.ContainsFunc(st.walls, func(i int) bool { return len(st.s.in.Walls[i].Gaps) > 0 }) {
 		return nil
 	}
@@ -42,7 +46,7 @@ func (st *stack) stopPlanes() []stopPlane {
 			lo, hi := &st.s.in.Walls[i], &st.s.in.Walls[j]
 			for _, p := range st.stopsBetween(lo, hi) {
 				if p.length > 0.5*math.Min(lo.Length, hi.Length) {
-					out = append(out, p)
+					out = append(out, levelPlane{p.z, lo.lowTop(), hi.highFoot()})
 				}
 			}
 		}
@@ -76,7 +80,7 @@ func (st *stack) stopsBetween(lo, hi *Wall) []stopPlane {
 		}
 		z := (sd.box.Min.Z + sd.box.Max.Z) / 2
 		v := st.f.in(lo.At(0, (lo.Gaps[0].Lo+lo.Gaps[0].Hi)/2)).Y
-		if z < lo.Z1-0.35 || z > hi.Z0+0.2 || sd.box.Min.Y > v || sd.box.Max.Y < v || sd.box.Max.Z-sd.box.Min.Z > 0.6 {
+		if z < lo.lowTop()-0.35 || z > hi.highFoot()+0.2 || sd.box.Min.Y > v || sd.box.Max.Y < v || sd.box.Max.Z-sd.box.Min.Z > 0.6 {
 			continue
 		}
 		ps = append(ps, piece{z, Span{sd.box.Min.X, sd.box.Max.X}})
@@ -128,11 +132,17 @@ func (st *stack) cutPlanes(lo, hi *Wall) []float64 {
 		return []float64{mid}
 	}
 	var distinct []float64
+	// Those of walls that stand at other heights are other units' levels.
+	top, foot := lo.lowTop(), hi.highFoot()
 	planes := st.s.planes
-	for i := sort.SearchFloat64s(planes, lo.Z1-0.35); i < len(planes) && planes[i] <= hi.Z0+0.2; {
-		z := planes[i]
-		distinct = append(distinct, z)
-		i += sort.Search(len(planes)-i, func(k int) bool { return planes[i+k]-z > samePlane })
+	for i := sort.Search(len(planes), func(k int) bool { return planes[k].z >= top-0.35 }); i < len(planes) && planes[i].z <= foot+0.2; i++ {
+		p := planes[i]
+		if math.Abs(p.top-top) > samePlane || math.Abs(p.foot-foot) > samePlane {
+			continue
+		}
+		if n := len(distinct); n == 0 || p.z-distinct[n-1] > samePlane {
+			distinct = append(distinct, p.z)
+		}
 	}
 	if len(distinct) == 0 { // stops over a small part only: still the level they stand at
 		best := 0.0
@@ -142,9 +152,6 @@ func (st *stack) cutPlanes(lo, hi *Wall) []float64 {
 			}
 		}
 		return []float64{mid}
-	}
-	if n := len(distinct); n > 2 { // a ceiling level and a floor level, no more
-		distinct = []float64{distinct[0], distinct[n-1]}
 	}
 	return distinct
 }

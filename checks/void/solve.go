@@ -35,7 +35,7 @@ type solver struct {
 	framed     map[*level]map[[2]int32]bool
 	atLevel    map[int][]*Opening // by wall
 	atFloor    map[int][]*Opening // by wall: openings at its floor level
-	planes     []float64          // heights at which stops close double walls, ascending
+	planes     []levelPlane       // where stops close double walls, by height
 	unknown    map[int]bool       // by wall: its gap may or may not be closed above it
 	mu         sync.Mutex
 }

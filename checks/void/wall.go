@@ -43,7 +43,7 @@ type wallComp struct {
 
 // main reports whether the compartment is part of the wall itself rather than a pocket in
 // the depth of a floor.
-func (c *wallComp) main(w *Wall) bool { return c.zlo < w.Z1-0.3 && c.zhi > w.Z0+0.3 }
+func (c *wallComp) main(w *Wall) bool { return c.zlo < w.lowTop()-0.3 && c.zhi > w.highFoot()+0.3 }
 
 // stacks groups walls that stand on one another.
 func (s *solver) findStacks() {
@@ -77,7 +77,7 @@ func (s *solver) findStacks() {
 			}
 			j := order[y]
 			hi := &s.in.Walls[j]
-			if d := hi.Z0 - lo.Z1; d < -0.1 || d > 1.2 || math.Abs(lo.Dir.Cross(hi.Dir)) > 0.01 {
+			if d := hi.standsOn(lo); d < -0.1 || d > 1.2 || math.Abs(lo.Dir.Cross(hi.Dir)) > 0.01 {
 				continue
 			}
 			p := hi.At(hi.Length/2, (hi.Across.Lo+hi.Across.Hi)/2).Sub(lo.Origin)
@@ -114,13 +114,11 @@ func (s *solver) findStacks() {
 				s.stackOf[i] = st
 			}
 			s.stacks = append(s.stacks, st)
-			for _, p := range st.stopPlanes() {
-				s.planes = append(s.planes, p.z)
-			}
+			s.planes = append(s.planes, st.stopPlanes()...)
 			st.solids = nil
 		}
 	}
-	sort.Float64s(s.planes)
+	sort.SliceStable(s.planes, func(a, b int) bool { return s.planes[a].z < s.planes[b].z })
 }
 
 func (s *solver) newStack(walls []int) *stack {
@@ -250,7 +248,8 @@ func (st *stack) assign() {
 			if s < 0 || s > w.Length || !within(t, w.Cavities) {
 				continue
 			}
-			z := zone{free{z0: w.Z0, z1: w.Z1}, classWall, int32(i)}
+			stands := w.heights(t)
+			z := zone{free{z0: stands.Lo, z1: stands.Hi}, classWall, int32(i)}
 			for _, e := range c.cols { // a gable wall ends at the roof, which slopes
 				if e.role == RoleRoof && e.z0 > w.Z0+0.05 && e.z0 < z.z1 {
 					z.z1, z.g1 = e.z0, e.g0
@@ -260,7 +259,7 @@ func (st *stack) assign() {
 				continue
 			}
 			if prev >= 0 { // over the rows too: what is left behind the blocks is cavity
-				cuts := st.cuts[[2]int{prev, i}]
+				cuts := st.cutsAt(prev, i, t)
 				zs := st.zones[ci]
 				zs[len(zs)-1].z1 = cuts[0]
 				z.z0 = cuts[len(cuts)-1]

@@ -14,9 +14,10 @@ type horizontal struct {
 	lines []*bandLine
 	// assumed marks cells whose void has no ceiling below.
 	assumed []bool
-	wallOf  []int32      // wall strip over the cell, -1
-	zoneUF  union        // cells of one void
-	list    []*compCells // compartments, by node.comp
+	wallOf  []int32              // wall strip over the cell, -1
+	zoneUF  union                // cells of one void
+	list    []*compCells         // compartments, by node.comp
+	beside  map[wallSide]float64 // undersides of decks beside stepped walls, +Inf where there is none
 
 	ceilings *geom.BoxIndex    // of the level, by their number in it
 	single   map[int]bool      // walls over which one line closes both sides, made on first use
@@ -213,7 +214,7 @@ func (h *horizontal) zonesOf(i int32, st *strip, t float64, lines []int) []zone 
 		return h.zonesInAtticWall(c, st, lines)
 	}
 	if st != nil {
-		wallTop = st.w.Z1
+		wallTop = st.w.heights(t).Hi
 		inGap := within(t, st.w.Gaps) && st.above && !h.gapIsVoid(st)
 		if inGap {
 			return []zone{{free{z0: h.zlo, z1: h.zhi}, classWall, int32(st.wall)}}
@@ -224,6 +225,11 @@ func (h *horizontal) zonesOf(i int32, st *strip, t float64, lines []int) []zone 
 	}
 	top, ok := h.topOver(c, st)
 	if !ok {
+		if st != nil && h.level.kind == KindAttic { // roofs of stepped or set back units end at the gap
+			if w := h.behindLine(st, h.f.out(geom.Vec2{X: c.cu, Y: c.cv}), lines); w >= 0 && h.zhi-wallTop >= h.gap {
+				out = append(out, zone{free{z0: wallTop, z1: h.zhi}, classSlot, int32(w)})
+			}
+		}
 		return out
 	}
 	z := zone{free{z1: top.z0, g1: top.g0}, classVoid, -1}
@@ -314,7 +320,9 @@ func (h *horizontal) topOver(c *cell, st *strip) (entry, bool) {
 		}
 	}
 	if st != nil && h.s.sep[st.wall] >= 0 && h.level.kind == KindFloor && st.above {
-		return entry{z0: h.level.zt}, true
+		_, t := st.local(h.f, c.cu, c.cv)
+		z, ok := h.deckBeside(st.w, t > (st.w.Across.Lo+st.w.Across.Hi)/2)
+		return entry{z0: z}, ok
 	}
 	return entry{}, false
 }
