@@ -176,6 +176,8 @@ func (b Bounds) years() string {
 // String prints "up to 4", "3 or more", "2 to 4".
 func (b Bounds) String() string {
 	switch {
+	case b.Min != nil && b.Max != nil && *b.Min == *b.Max:
+		return fmt.Sprint(*b.Min)
 	case b.Min != nil && b.Max != nil:
 		return fmt.Sprintf("%d to %d", *b.Min, *b.Max)
 	case b.Max != nil:

@@ -17,6 +17,7 @@ import (
 	"voidcheck/checks/catalogue"
 	"voidcheck/checks/finding"
 	"voidcheck/checks/measure"
+	"voidcheck/cmd/internal/kept"
 	"voidcheck/cmd/internal/review"
 	"voidcheck/cmd/internal/rounds"
 	"voidcheck/cmd/internal/whatif"
@@ -32,6 +33,7 @@ type adoptionCompareCmd struct {
 	Lexicon   string   `help:"Lexicon file that replaces the embedded one." placeholder:"FILE"`
 	Units     string   `help:"Unit system of texts: ${enum}." enum:"us,si" default:"us"`
 	Format    string   `help:"Output format: ${enum}." enum:"table,json" default:"table"`
+	Cache     string   `help:"Folder in which models that were read are kept, up to 2 GB, so that the next comparison need not read them." placeholder:"DIR"`
 	Quiet     bool     `short:"q" help:"No progress and no warnings."`
 }
 
@@ -57,13 +59,23 @@ func (c *adoptionCompareCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
+	j := judging{compare: c, warn: func(text string) {
+		if !c.Quiet {
+			fmt.Fprintln(a.stderr, finding.Clean(text))
+		}
+	}}
+	if c.Cache != "" {
+		if j.folder, err = kept.Open(c.Cache); err != nil {
+			return err
+		}
+	}
 	cat := catalogue.Checks()
 	cmp := whatif.New(x, y, cat)
 	cmp.Tool, cmp.Units = finding.Tool{Version: review.Version}, c.Units
 	bar := a.progress(c.Quiet)
 	for i, s := range list {
 		bar.step(s.name, i, len(list))
-		m, err := c.judge(a.ctx, cmp, s, x, y, cat)
+		m, err := j.judge(a.ctx, cmp, s, x, y, cat)
 		if errors.Is(err, context.Canceled) {
 			bar.stop()
 			return err
@@ -100,8 +112,50 @@ func readAdoption(name string) (*adoption.Adoption, error) {
 	return review.ReadAdoption(name)
 }
 
+// judging judges submittals; folder keeps those that were read, nil for nothing.
+type judging struct {
+	compare *adoptionCompareCmd
+	folder  *kept.Folder
+	warn    func(string)
+}
+
+// load reads the models of a submittal, or takes them as they are kept. The returned function
+// keeps what was not kept before.
+func (j *judging) load(ctx context.Context, s submittal) (*review.Model, func(), error) {
+	opt := review.Options{Models: s.models, Submittal: s.submittal, Lexicon: j.compare.Lexicon}
+	if j.folder == nil {
+		m, err := review.Load(ctx, opt)
+		return m, func() {}, err
+	}
+	key, err := kept.Key(opt)
+	if err != nil { // what cannot be read is told by its reader
+		m, err := review.Load(ctx, opt)
+		return m, func() {}, err
+	}
+	m, err := j.folder.Load(key)
+	if err != nil {
+		j.warn(fmt.Sprintf("%s: what the cache keeps of it cannot be used (%v); the models are read again", s.name, err))
+	}
+	known := 0
+	if m == nil {
+		if m, err = review.Load(ctx, opt); err != nil {
+			return nil, nil, err
+		}
+	} else {
+		known = len(m.Solved())
+	}
+	return m, func() {
+		if len(m.Solved()) == known {
+			return
+		}
+		if err := j.folder.Save(key, m); err != nil {
+			j.warn(fmt.Sprintf("%s: cannot be kept in the cache (%v)", s.name, err))
+		}
+	}, nil
+}
+
 // judge judges one submittal under both adoptions; its models are read once.
-func (c *adoptionCompareCmd) judge(ctx context.Context, cmp *whatif.Comparison, s submittal, x, y *adoption.Adoption, cat []*checks.Check) (whatif.Model, error) {
+func (j *judging) judge(ctx context.Context, cmp *whatif.Comparison, s submittal, x, y *adoption.Adoption, cat []*checks.Check) (whatif.Model, error) {
 	if s.findings != "" {
 		data, err := review.ReadFile(s.findings)
 		if err != nil {
@@ -113,18 +167,20 @@ func (c *adoptionCompareCmd) judge(ctx context.Context, cmp *whatif.Comparison, 
 		}
 		return cmp.Past(s.name, r, x, y, cat), nil
 	}
-	m, err := review.Load(ctx, review.Options{Models: s.models, Submittal: s.submittal, Lexicon: c.Lexicon})
+	m, keep, err := j.load(ctx, s)
 	if err != nil {
 		return whatif.Model{}, err
 	}
-	p, err := m.Judge(ctx, x, measure.System(c.Units))
+	units := measure.System(j.compare.Units)
+	p, err := m.Judge(ctx, x, units)
 	if err != nil {
 		return whatif.Model{}, err
 	}
-	q, err := m.Judge(ctx, y, measure.System(c.Units))
+	q, err := m.Judge(ctx, y, units)
 	if err != nil {
 		return whatif.Model{}, err
 	}
+	keep()
 	return cmp.Judged(s.name, p, q), nil
 }
 

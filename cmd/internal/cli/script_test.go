@@ -38,6 +38,7 @@ func TestScripts(t *testing.T) {
 			"validate": validate,
 			"timeless": timeless,
 			"house":    house,
+			"damage":   damage,
 		},
 	})
 }
@@ -84,6 +85,25 @@ func timeless(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("%s holds %d times, want 1", args[0], n)
 	}
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(runAt.ReplaceAllString(text, `"at":""`)), 0o644))
+}
+
+// damage DIR changes one byte in the middle of each file of a folder.
+func damage(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: damage folder")
+	}
+	list, err := os.ReadDir(ts.MkAbs(args[0]))
+	ts.Check(err)
+	if len(list) == 0 {
+		ts.Fatalf("%s holds no files", args[0])
+	}
+	for _, e := range list {
+		name := filepath.Join(ts.MkAbs(args[0]), e.Name())
+		data, err := os.ReadFile(name)
+		ts.Check(err)
+		data[len(data)/2] ^= 1
+		ts.Check(os.WriteFile(name, data, 0o644))
+	}
 }
 
 // house SPEC FILE writes the model of an invented house (see package ifctest): a row of two

@@ -62,3 +62,11 @@ func (m *Model) Judge(ctx context.Context, a *adoption.Adoption, units measure.S
 		Shows: shown.In(m.Building, m.solved[gap]),
 	})
 }
+
+// Solved returns the voids worked out so far, by least gap in metres.
+func (m *Model) Solved() map[float64]*void.Result { return m.solved }
+
+// Restore makes a model of what one was made of before.
+func Restore(b *recognise.Building, f adoption.Facts, log *source.Log, solved map[float64]*void.Result) *Model {
+	return &Model{Building: b, Facts: f, Log: log, solved: solved}
+}

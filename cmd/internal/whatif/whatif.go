@@ -149,9 +149,17 @@ func apart(x, y []string) (gone, added []string) {
 func exempted(r *adoption.Rule) []string {
 	var out []string
 	for _, e := range r.Exempt {
-		out = append(out, e.When.String())
+		out = append(out, e.When.String()+doubt(e.Confirmed))
 	}
 	return out
+}
+
+// doubt marks an entry that its file does not confirm.
+func doubt(confirmed *bool) string {
+	if confirmed != nil && !*confirmed {
+		return " (not confirmed: changes nothing)"
+	}
+	return ""
 }
 
 // amended words the limits that hold where a condition does.
@@ -160,7 +168,7 @@ func amended(r *adoption.Rule, params []adoption.Param) []string {
 	for _, a := range r.Instead {
 		for _, p := range params {
 			if slices.Contains(a.Given, p.Name) {
-				out = append(out, fmt.Sprintf("%s %s where %s", p.Name, a.Limits.Text[p.Name], a.When))
+				out = append(out, fmt.Sprintf("%s %s where %s%s", p.Name, a.Limits.Text[p.Name], a.When, doubt(a.Confirmed)))
 			}
 		}
 	}

@@ -54,8 +54,10 @@ func WriteTable(w io.Writer, c *Comparison) error {
 	}
 	sys := measure.System(c.Units)
 	same := 0
+	shared := c.sharedUntold(line)
 	for i := range c.Models {
-		m := &c.Models[i]
+		m := c.Models[i]
+		m.Untold = slices.DeleteFunc(slices.Clone(m.Untold), func(u string) bool { return shared[u] })
 		if len(m.Changes) == 0 && m.Error == "" && len(m.Untold) == 0 {
 			same++
 			continue
@@ -71,6 +73,31 @@ func WriteTable(w io.Writer, c *Comparison) error {
 	}
 	_, err := w.Write(b.Bytes())
 	return err
+}
+
+// sharedUntold tells once what the findings of several submittals do not hold.
+func (c *Comparison) sharedUntold(line func(s, indent string)) map[string]bool {
+	count := map[string]int{}
+	var order []string
+	for i := range c.Models {
+		for _, u := range c.Models[i].Untold {
+			if count[u]++; count[u] == 2 {
+				order = append(order, u)
+			}
+		}
+	}
+	shared := map[string]bool{}
+	for i, u := range order {
+		if i == 0 {
+			line("Not told by findings alone:", "")
+		}
+		shared[u] = true
+		line(fmt.Sprintf("  - %s (%s)", u, submittals(count[u])), "    ")
+	}
+	if len(order) > 0 {
+		line("", "")
+	}
+	return shared
 }
 
 func submittals(n int) string {
