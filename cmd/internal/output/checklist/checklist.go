@@ -29,9 +29,12 @@ func Make(r *finding.Report) *paper.Document {
 	rows := rowsOf(b, s)
 	d := &paper.Document{Title: "Inspection list, before concealment", Subject: b.Project(), At: r.Run.At, Letter: b.Sys != measure.SI, Foot: r.Cautions}
 	d.Blocks = append(d.Blocks, paper.Heading{Level: 1, Text: d.Title}, fields(b), paper.Para{Text: opening(rows)})
-	if first := firstOf(b, rows); first != nil {
+	if first, more := firstOf(b, rows); first != nil {
 		d.Blocks = append(d.Blocks, paper.Heading{Level: 2, Text: "Look at these first"},
 			paper.Para{Small: true, Text: "Much hangs on them: whether concealed spaces of one dwelling unit open into another's, or how large a void is. Stops get taken out for services and forgotten."}, first)
+		if more != "" {
+			d.Blocks = append(d.Blocks, paper.Para{Text: more})
+		}
 	}
 	for _, storey := range storeys(b, rows) {
 		d.Blocks = append(d.Blocks, level(b, s, rows, storey)...)
@@ -78,8 +81,9 @@ func opening(rows []*row) string {
 	return words.Count(len(rows), "place") + ": " + words.List(parts) + ". The numbers stand on the plans of each level."
 }
 
-// firstOf is the list of what most hangs on; nil when nothing stands out.
-func firstOf(b *words.Book, rows []*row) *paper.Table {
+// firstOf is the list of what most hangs on, nil when nothing stands out, and the numbers of
+// what the list has no room for.
+func firstOf(b *words.Book, rows []*row) (*paper.Table, string) {
 	t := &paper.Table{Head: []string{"No.", "Place", "Why"}, Widths: []float64{12, 92, 74}}
 	var early []*row
 	for _, x := range rows {
@@ -89,16 +93,22 @@ func firstOf(b *words.Book, rows []*row) *paper.Table {
 	}
 	slices.SortStableFunc(early, func(a, c *row) int { return cmp.Compare(c.weight, a.weight) })
 	for _, x := range early[:min(len(early), mostFirst)] {
-		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{Text: fmt.Sprint(x.number), Bold: true}, {Text: b.Where(x.it)}, {Text: x.reason(b)}}})
+		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{Text: fmt.Sprint(x.number), Bold: true}, {Text: words.First(b.Where(x.it))}, {Text: words.First(x.reason(b))}}})
 	}
 	more := len(early) - len(t.Rows)
 	if len(t.Rows) == 0 {
-		return nil
+		return nil, ""
 	}
+	rest := ""
 	if more > 0 {
-		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{}, {Text: fmt.Sprintf("and %d more stops that keep dwelling units apart or divide a large void", more)}, {}}})
+		var numbers []int
+		for _, x := range early[len(t.Rows):] {
+			numbers = append(numbers, x.number)
+		}
+		slices.Sort(numbers)
+		rest = fmt.Sprintf("After these, what also keeps dwelling units apart or divides a large void, %s: numbers %s.", words.Count(more, "place"), words.Runs(numbers))
 	}
-	return t
+	return t, rest
 }
 
 // storeys are the levels that have rows, from below.
@@ -124,7 +134,7 @@ func level(b *words.Book, s *plan.Site, rows []*row, storey string) []paper.Bloc
 			out = append(append([]paper.Block{paper.Break{}}, out...), figures...)
 		}
 	}
-	t := &paper.Table{Head: []string{"No.", "Seen", "Place and what is to be seen there", "Note"}, Widths: []float64{11, 11, 110, 46}}
+	t := &paper.Table{Head: []string{"No.", "Seen", "Place and what is to be seen there", "Initials, date", "Note"}, Widths: []float64{11, 10, 99, 24, 34}}
 	last := ""
 	for _, r := range rows {
 		if r.it.Storey != storey {
@@ -135,7 +145,7 @@ func level(b *words.Book, s *plan.Site, rows []*row, storey string) []paper.Bloc
 			last = g
 		}
 		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{
-			{Text: fmt.Sprint(r.number), Bold: true}, {Tick: true}, {Text: placeOf(b, r), Small: small(b, r)}, {Lines: 2},
+			{Text: fmt.Sprint(r.number), Bold: true}, {Tick: true}, {Text: placeOf(b, r), Small: small(b, r)}, {Lines: 2}, {Lines: 2},
 		}})
 	}
 	return append(out, t)
@@ -150,6 +160,9 @@ func placeOf(b *words.Book, r *row) string {
 	place = words.First(place)
 	if r.layer == plan.Attic && !strings.Contains(strings.ToLower(place), "attic") {
 		place += ", in the attic"
+	}
+	if r.it.At != "" {
+		place += ", " + r.it.At
 	}
 	switch r.it.Outcome {
 	case finding.Deficient:

@@ -73,7 +73,7 @@ func (x *row) loss(b *words.Book) string {
 		return ""
 	}
 	c := x.stops[0]
-	apart := words.List(c.Units) + " apart"
+	apart := words.List(b.UnitList(c.Units)) + " apart"
 	area := ""
 	if c.Joins != nil && c.Joins.AreaM2 > 0 {
 		area = ": without it " + measure.FormatArea(c.Joins.AreaM2, b.Sys) + " are joined"

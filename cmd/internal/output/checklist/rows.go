@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"voidcheck/checks/finding"
 	"voidcheck/cmd/internal/output/plan"
@@ -87,7 +86,7 @@ func (x *row) reason(b *words.Book) string {
 	}
 	between := ""
 	if len(it.Units) > 1 {
-		between = strings.Join(it.Units[:len(it.Units)-1], ", ") + " and " + it.Units[len(it.Units)-1]
+		between = words.List(b.UnitList(it.Units))
 	}
 	once := map[finding.Outcome]string{finding.Deficient: "open; once closed, it ", finding.NotShown: "not shown; it "}[it.Outcome]
 	switch {
@@ -162,13 +161,13 @@ func compareUnits(a, b []string) int {
 func group(b *words.Book, units []string) string {
 	switch len(units) {
 	case 0:
-		return "Not in one unit"
+		return "Of several units, or of none"
 	case 1:
-		return b.Unit(units[0])
+		return b.UnitName(units[0])
 	case 2:
-		return "Unit line " + units[0] + "/" + units[1]
+		return "Unit line " + b.Line(units)
 	}
-	return "Units " + words.List(units)
+	return words.First(words.List(b.UnitList(units)))
 }
 
 // look is the form of a row's number on a plan.

@@ -55,9 +55,9 @@ func round(f float64) float64 {
 }
 
 // north draws an arrow to true north where the model tells it, and otherwise the direction
-// of the model's x.
+// of the model's y, which texts call plan north.
 func (v *view) north() {
-	d, name := [2]float64{1, 0}, "model x"
+	d, name := [2]float64{0, 1}, "plan north"
 	if n := v.s.d.North; n != nil {
 		d, name = *n, "N"
 	}

@@ -73,7 +73,7 @@ func (g *alike) row(b *words.Book) paper.Row {
 	for _, s := range g.voids {
 		ids = append(ids, s.ID)
 		lo, hi = min(lo, s.AreaM2), max(hi, s.AreaM2)
-		over := strings.Join(s.Units, "/")
+		over := b.Line(s.Units)
 		if over != "" && !slices.Contains(units, over) {
 			units = append(units, over)
 		}
@@ -206,7 +206,7 @@ func together(b *words.Book, open []*finding.Opening) (units int, text string) {
 		if v := b.Void(id); v != nil {
 			name = words.Kind(v.Kind) + " " + id
 			if v.Kind == "wall" && len(v.Units) > 1 {
-				name = "cavity " + id + " of unit line " + strings.Join(v.Units, "/")
+				name = "cavity " + id + " of unit line " + b.Line(v.Units)
 			}
 		}
 		names = append(names, name)
@@ -216,7 +216,7 @@ func together(b *words.Book, open []*finding.Opening) (units int, text string) {
 	}
 	text = words.First(words.List(short2(names, 6))) + ": " + words.List(ways) + "."
 	if len(in) > 1 {
-		text += " Fire in one reaches the concealed spaces of " + words.List(short2(in, 8)) + "."
+		text += " Fire in one reaches the concealed spaces of " + words.List(short2(b.UnitList(in), 8)) + "."
 	}
 	return len(in), text
 }

@@ -26,7 +26,7 @@ func stops(b *words.Book) paper.List {
 			}
 		}
 		if len(parts) > 0 {
-			out = append(out, fmt.Sprintf("Unit line %s: %s.", strings.Join(s.Units, "/"), strings.Join(parts, "; ")))
+			out = append(out, fmt.Sprintf("Unit line %s: %s.", b.Line(s.Units), strings.Join(parts, "; ")))
 		}
 	}
 	out = merge(out)
@@ -39,7 +39,7 @@ func stops(b *words.Book) paper.List {
 		for _, c := range v.Compartments {
 			areas = append(areas, measure.FormatArea(c.AreaM2, b.Sys))
 		}
-		out = append(out, fmt.Sprintf("%s %s%s is divided into %d parts: %s.", words.First(words.Kind(v.Kind)), v.ID, over(v), len(areas), words.List(short2(areas, 6))))
+		out = append(out, fmt.Sprintf("%s %s%s is divided into %d parts: %s.", words.First(words.Kind(v.Kind)), v.ID, over(b, v), len(areas), words.List(short2(areas, 6))))
 	}
 	if len(out) == 0 {
 		out = append(out, "The model shows no stop that divides a void.")
@@ -71,11 +71,11 @@ func merge(list paper.List) paper.List {
 	return out
 }
 
-func over(v *finding.Space) string {
+func over(b *words.Book, v *finding.Space) string {
 	if len(v.Units) == 0 {
 		return ""
 	}
-	return " (" + strings.Join(v.Units, ", ") + ")"
+	return " (" + strings.Join(b.UnitList(v.Units), ", ") + ")"
 }
 
 // state says what the items of a check say of a unit line.
@@ -146,7 +146,7 @@ func services(b *words.Book) paper.List {
 			}
 			parts = append(parts, words.Count(len(names[k]), plain)+" ("+listed(names[k], 4)+")")
 		}
-		out = append(out, fmt.Sprintf("%s %s%s: %s.", words.First(words.Kind(v.Kind)), v.ID, over(v), strings.Join(parts, ", ")))
+		out = append(out, fmt.Sprintf("%s %s%s: %s.", words.First(words.Kind(v.Kind)), v.ID, over(b, v), strings.Join(parts, ", ")))
 	}
 	return out
 }

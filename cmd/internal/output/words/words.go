@@ -22,13 +22,17 @@ type Book struct {
 	// Items by key, Ran by name of the check.
 	Items map[string]*finding.Item
 	Ran   map[string]*finding.Ran
+	units map[string]string // words for dwelling units by id
 }
 
 // New reads findings.
 func New(r *finding.Report) *Book {
-	b := &Book{R: r, Sys: measure.System(r.Run.Units), Items: map[string]*finding.Item{}, Ran: map[string]*finding.Ran{}}
+	b := &Book{R: r, Sys: measure.System(r.Run.Units), Items: map[string]*finding.Item{}, Ran: map[string]*finding.Ran{}, units: map[string]string{}}
 	if b.Sys != measure.SI {
 		b.Sys = measure.US
+	}
+	for i, w := range finding.UnitWords(r.Building.Units) {
+		b.units[r.Building.Units[i].ID] = w
 	}
 	for i := range r.Items {
 		b.Items[r.Items[i].Key] = &r.Items[i]
@@ -126,14 +130,34 @@ func (b *Book) Day() string {
 	return t.Format("January 2, 2006")
 }
 
-// Unit is a unit's name with its id, "Unit 1 (U1)", or the one of them that says all.
-func (b *Book) Unit(id string) string {
+// Unit is what texts call a dwelling unit: "U1", "Unit A".
+func (b *Book) Unit(id string) string { return cmp.Or(b.units[id], id) }
+
+// Line joins several: "U1/U2" and "A/B" for the line between them.
+func (b *Book) Line(ids []string) string {
+	if len(ids) == 2 {
+		return finding.UnitLine(b.Unit(ids[0]), b.Unit(ids[1]))
+	}
+	return strings.Join(b.UnitList(ids), "/")
+}
+
+// UnitList are several one by one.
+func (b *Book) UnitList(ids []string) []string {
+	out := make([]string, len(ids))
+	for i, id := range ids {
+		out[i] = b.Unit(id)
+	}
+	return out
+}
+
+// UnitName is a unit's name where texts call it by its id: "Unit 1 (U1)", else its word.
+func (b *Book) UnitName(id string) string {
 	for _, u := range b.R.Building.Units {
-		if u.ID == id && u.Name != "" && u.Name != id {
+		if u.ID == id && u.Name != "" && u.Name != id && b.Unit(id) == id {
 			return u.Name + " (" + id + ")"
 		}
 	}
-	return id
+	return First(b.Unit(id))
 }
 
 // Level is the place of a storey among the storeys; names that no storey has come last.
@@ -224,6 +248,25 @@ func List(parts []string) string {
 		return strings.Join(parts, "")
 	}
 	return strings.Join(parts[:len(parts)-1], ", ") + " and " + parts[len(parts)-1]
+}
+
+// Runs writes rising numbers with their runs joined: "1, 3-5, 8".
+func Runs(list []int) string {
+	var out []string
+	for i := 0; i < len(list); {
+		j := i
+		for j+1 < len(list) && list[j+1] == list[j]+1 {
+			j++
+		}
+		if j > i+1 {
+			out = append(out, fmt.Sprintf("%d-%d", list[i], list[j]))
+			i = j + 1
+			continue
+		}
+		out = append(out, fmt.Sprint(list[i]))
+		i++
+	}
+	return strings.Join(out, ", ")
 }
 
 // Sentence ends a text with a full stop.

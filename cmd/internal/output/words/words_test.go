@@ -28,7 +28,7 @@ func TestBook(t *testing.T) {
 	}
 	for _, tt := range []struct{ got, want string }{
 		{b.Title("floor-draftstop-line"), "Floor void stopped at the unit line"}, {b.Title("no-such-check"), "No such check"}, {b.Project(), "Invented Row"},
-		{b.Unit("U1"), "Unit 1 (U1)"}, {b.Unit("U9"), "U9"}, {b.Date(), "2026-01-31"}, {b.Void("V2.1").ID, "V2"},
+		{b.UnitName("U1"), "Unit 1 (U1)"}, {b.Unit("U1"), "U1"}, {b.Unit("U9"), "U9"}, {b.Date(), "2026-01-31"}, {b.Void("V2.1").ID, "V2"},
 		{b.Where(&finding.Item{}), "the submittal as a whole"}, {b.Measured(&finding.Item{Limit: &finding.Measure{Value: 0.0254, Unit: "m"}}), `limit 1"`},
 	} {
 		if tt.got != tt.want {

@@ -156,12 +156,12 @@ class Labels {
         svg("text", { x, y: y - 5 * px, "font-size": 11 * px }, word)));
     }
     if (d.compass) {
-      const dir = data.north || data.modelX, l = Math.hypot(dir[0], dir[1]) || 1, ux = dir[0] / l, uy = dir[1] / l;
+      const dir = data.north || [-data.modelX[1], data.modelX[0]], l = Math.hypot(dir[0], dir[1]) || 1, ux = dir[0] / l, uy = dir[1] / l;
       const cx = v[2] - 26 * px, cy = v[1] + 25 * px, r = 15 * px;
       const tip = [cx + ux * r, -(cy + uy * r)];
       this.top.append(svg("g", { class: "compass" }, svg("circle", { cx, cy: -cy, r: 21 * px, class: "backing" }),
         svg("path", { d: `M${tip[0]} ${tip[1]}L${cx - ux * r * 0.7 - uy * r * 0.55} ${-(cy - uy * r * 0.7 + ux * r * 0.55)}L${cx - ux * r * 0.3} ${-(cy - uy * r * 0.3)}L${cx - ux * r * 0.7 + uy * r * 0.55} ${-(cy - uy * r * 0.7 - ux * r * 0.55)}Z` }),
-        svg("text", { x: cx - 24 * px, y: -cy + 4 * px, "font-size": 11 * px, "text-anchor": "end" }, data.north ? "North" : "model x")));
+        svg("text", { x: cx - 24 * px, y: -cy + 4 * px, "font-size": 11 * px, "text-anchor": "end" }, data.north ? "North" : "Plan north")));
     }
   }
 }
