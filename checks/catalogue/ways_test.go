@@ -1,9 +1,12 @@
 package catalogue
 
 import (
+	"math"
+	"sort"
 	"testing"
 
 	"voidcheck/checks/checktest"
+	"voidcheck/checks/void"
 	"voidcheck/ifcx/ifctest"
 )
 
@@ -22,6 +25,61 @@ func TestCeilingsLeftOut(t *testing.T) {
 		primary, _ := r.Deficient()
 		for _, it := range primary {
 			t.Errorf("deficient: %s", checktest.Line(it))
+		}
+	}
+}
+
+// Trusses shown as solids: what is between the chords is still open along and across, so that
+// areas, unit lines and attics come out as with trusses in full.
+func TestTrussesAsSolids(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		along string
+		seeds []ifctest.Seed
+	}{
+		{"sound", "", nil},
+		{"sound, along the unit walls", "y", nil},
+		{"block missing", "", []ifctest.Seed{{Kind: "block-missing", Side: "low", Level: 1, Bay: 6}}},
+		{"attic open", "", []ifctest.Seed{{Kind: "attic-open"}}},
+	} {
+		h := ifctest.Row(2)
+		h.Name, h.Depth, h.Separation.Attic, h.Defects = "Solid trusses", 24*ifctest.Foot, "sheet", c.seeds
+		if c.along != "" {
+			h.Floor.Along = c.along
+		}
+		m, err := h.Build()
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := checktest.ReviewModel(t, m, ifctest.Disguise{}, checktest.With{Facts: checktest.Facts}, Checks()...)
+		m.CoarseTrusses()
+		for _, d := range []ifctest.Disguise{{}, {Unit: "ft", RotateDeg: 33, Schema: "IFC2X3"}, {Naming: ifctest.NamesGerman}} {
+			r := checktest.ReviewModel(t, m, d, checktest.With{Facts: checktest.Facts}, Checks()...)
+			r.CheckTruth(t)
+			if len(r.Building.Trusses) != len(want.Building.Trusses) {
+				t.Errorf("%s: %d trusses want %d", c.name, len(r.Building.Trusses), len(want.Building.Trusses))
+			}
+			areas := func(x *checktest.Reviewed) (a []float64) {
+				for _, v := range x.Voids.Voids {
+					if v.Kind == void.KindFloor || v.Kind == void.KindAttic {
+						for _, k := range v.Compartments {
+							a = append(a, k.AreaM2)
+						}
+					}
+				}
+				sort.Float64s(a)
+				return a
+			}
+			got, full := areas(r), areas(want)
+			if len(got) != len(full) {
+				t.Errorf("%s: compartments of %.2f m2 want %.2f", c.name, got, full)
+				continue
+			}
+			for i := range got {
+				if math.Abs(got[i]-full[i]) > 0.001*full[i] {
+					t.Errorf("%s: a compartment of %.3f m2 want %.3f", c.name, got[i], full[i])
+				}
+			}
 		}
 	}
 }

@@ -73,6 +73,10 @@ func (r *reader) fillInput() {
 		if p.skip || r.hints[p.elem].out || p.role == void.RoleUnknown && p.concept == "" {
 			continue
 		}
+		if p.solid {
+			in.Parts = append(in.Parts, opened(p)...)
+			continue
+		}
 		in.Parts = append(in.Parts, void.Part{Mesh: p.mesh, Role: p.role, Element: p.elem, Assembly: p.truss, Layered: p.layered, Framing: p.framing})
 	}
 	in.Parts = append(in.Parts, r.stopDoors()...)

@@ -53,6 +53,7 @@ type piece struct {
 	row     int // index of the stud row, -1
 	framing void.Framing
 	layered bool
+	solid   bool // a truss shown as a solid, without its openings
 	skip    bool // not an obstacle: a layered or bare whole that was expanded
 }
 

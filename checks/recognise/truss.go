@@ -1,6 +1,7 @@
 package recognise
 
 import (
+	"fmt"
 	"math"
 	"sort"
 
@@ -22,6 +23,7 @@ const (
 // openings, and loose members in one plumb plane.
 func (r *reader) findTrusses() {
 	taken := map[int]bool{}
+	solids, plates := 0, r.roofPlates()
 	for _, e := range r.m.Elements {
 		if e.Whole != nil && taken[e.Whole.Index] || r.hints[e.Index].out || e.Is("IfcDistributionElement") {
 			continue
@@ -37,6 +39,13 @@ func (r *reader) findTrusses() {
 		switch {
 		case len(ps) == 1 && perforated(ps[0]):
 			signal, value = "geometry", "one solid with openings between chords and webs"
+		case len(ps) == 1 && (plates[e.Index] || named && solidTruss(ps[0])):
+			signal, value = "geometry", "plates with the outline of a roof, at a spacing"
+			if named {
+				signal, value = ev.Signal, ev.Value
+			}
+			ps[0].solid = true
+			solids++
 		case len(ps) >= 3 && isTruss(ps):
 			if len(e.Parts) == 0 {
 				signal, value = "geometry", "chords and webs in one plane"
@@ -51,6 +60,9 @@ func (r *reader) findTrusses() {
 		}
 		taken[e.Index] = true
 		r.addTruss(e, ps, Reason{signal, value})
+	}
+	if solids > 0 {
+		r.note(fmt.Sprintf("%d trusses are shown as solids; they are taken as open between chords and end posts", solids))
 	}
 	r.looseTrusses()
 	r.orderTrusses()
@@ -88,26 +100,7 @@ func perforated(p *piece) bool {
 // hullShare returns the share of the oriented rectangle of a piece's broad side that its
 // convex outline fills.
 func hullShare(p *piece) float64 {
-	var pts []geom.Vec2
-	for _, v := range p.mesh.Verts {
-		q := p.turn.in(v).Sub(p.mid)
-		pts = append(pts, geom.Vec2{X: q.Dot(p.axes[0]), Y: q.Dot(p.axes[1])})
-	}
-	sort.Slice(pts, func(i, j int) bool { return pts[i].X < pts[j].X || pts[i].X == pts[j].X && pts[i].Y < pts[j].Y })
-	chain := func(next func(int) geom.Vec2) []geom.Vec2 {
-		var h []geom.Vec2
-		for i := range pts {
-			q := next(i)
-			for len(h) > 1 && h[len(h)-1].Sub(h[len(h)-2]).Cross(q.Sub(h[len(h)-1])) <= 0 {
-				h = h[:len(h)-1]
-			}
-			h = append(h, q)
-		}
-		return h[:len(h)-1]
-	}
-	lower := chain(func(i int) geom.Vec2 { return pts[i] })
-	upper := chain(func(i int) geom.Vec2 { return pts[len(pts)-1-i] })
-	return geom.Ring(append(lower, upper...)).Area() / (p.size[0] * p.size[1])
+	return geom.Ring(outlineOf(p)).Area() / (p.size[0] * p.size[1])
 }
 
 // frame is a set of pieces seen in a plumb plane.
