@@ -6,6 +6,7 @@ import (
 
 	"voidcheck/checks/checktest"
 	"voidcheck/checks/finding"
+	"voidcheck/checks/void"
 	"voidcheck/ifcx/geom"
 	"voidcheck/ifcx/ifctest"
 )
@@ -225,5 +226,29 @@ func TestAdded(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// The space between the stringers of an enclosed stair is a void of its own, in plan between
+// the stringers over the length of the board.
+func TestStairVoid(t *testing.T) {
+	m := pair().MustBuild()
+	stair(true, true)(m, pair().Layout())
+	for _, d := range []ifctest.Disguise{{}, {Unit: "ft", RotateDeg: 33, Schema: "IFC2X3", Naming: ifctest.NamesGerman}} {
+		r := checktest.ReviewModel(t, m, d, checktest.With{Facts: checktest.Facts}, Checks()...)
+		n := 0
+		for _, v := range r.Voids.Voids {
+			if v.Kind != void.KindStair {
+				continue
+			}
+			n++
+			wide := 0.9 - ifctest.TwoBy
+			if v.AreaM2 < 2.2*wide || v.AreaM2 > 2.45*wide || v.HeightMaxM < 0.25 || v.HeightMaxM > 0.40 || len(v.Units) != 1 || v.Units[0] != 0 {
+				t.Errorf("stair void of %.3f m2, %.3f m high, units %v", v.AreaM2, v.HeightMaxM, v.Units)
+			}
+		}
+		if n != 1 {
+			t.Errorf("%d stair voids", n)
+		}
 	}
 }

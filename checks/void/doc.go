@@ -37,6 +37,9 @@
 //  5. framing.go reads what frames each void and which units it touches; report.go says of
 //     each line and cavity what was looked at, also when nothing is wrong.
 //
+// The spaces between the stringers of stairs (stair.go) are told by their stringers and the
+// board below them alone; no field is laid through them and no opening leads into them.
+//
 // A unit line without any stop does not divide its void: the void is one, and the opening
 // names the line. Layered walls show no plates: what closes them is told as assumed or as not
 // told, never as modelled.

@@ -66,6 +66,7 @@ func Solve(ctx context.Context, in *Input) (*Result, error) {
 		return nil, err
 	}
 	s.cavities()
+	s.stairs()
 	s.finish()
 	return s.res, ctx.Err()
 }
