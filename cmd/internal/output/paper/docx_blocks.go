@@ -94,7 +94,9 @@ func (k *word) figure(in *etree.Element, f Figure) {
 	p := in.CreateElement("w:p")
 	p.CreateElement("w:pPr").CreateElement("w:keepNext")
 	k.image(p, f)
-	k.para(in, "Caption", f.Caption)
+	if f.Caption != "" {
+		k.para(in, "Caption", f.Caption)
+	}
 }
 
 func (k *word) figures(in *etree.Element, list Figures) {

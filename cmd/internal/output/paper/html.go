@@ -121,7 +121,10 @@ func htmlBlock(b *bytes.Buffer, k Block) {
 func htmlFigure(b *bytes.Buffer, f Figure) {
 	b.WriteString("<figure>")
 	b.Write(f.Picture.SVG())
-	fmt.Fprintf(b, "<figcaption>%s</figcaption></figure>\n", esc(f.Caption))
+	if f.Caption != "" {
+		fmt.Fprintf(b, "<figcaption>%s</figcaption>", esc(f.Caption))
+	}
+	b.WriteString("</figure>\n")
 }
 
 func htmlTable(b *bytes.Buffer, t *Table) {

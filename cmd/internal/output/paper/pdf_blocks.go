@@ -196,7 +196,9 @@ func (s *sheet) figures(list Figures) piece {
 	captions := make([][]string, len(list))
 	for i, f := range list {
 		tall = max(tall, f.Picture.H)
-		captions[i] = s.wrap(f.Caption, "", size, f.Picture.W)
+		if f.Caption != "" {
+			captions[i] = s.wrap(f.Caption, "", size, f.Picture.W)
+		}
 		low = max(low, float64(len(captions[i]))*s.line(size))
 	}
 	left, after := s.left, s.size*0.2

@@ -24,6 +24,7 @@ type Options struct {
 	Proposed bool // draw proposed stops
 	Framing  bool
 	Bare     bool           // no scale bar and no north
+	OneBar   bool           // of several pictures the last alone has scale bar and north
 	Window   *[2][2]float64 // part of the building, turned, in metres; nil for all
 }
 
@@ -59,6 +60,10 @@ func (s *Site) Level(storey string, l Layer, o Options) []*Picture {
 	var out []*Picture
 	for i := range n {
 		from := lo[0] + float64(i)*part
+		low, o := low, o
+		if o.OneBar && i < n-1 {
+			low, o.Bare = 0, true
+		}
 		v := &view{s: s, scale: scale, x0: from, y1: hi[1], low: low}
 		v.p = &Picture{W: o.Width, H: (hi[1]-lo[1])*1000/scale + 2*border + low, Title: l.Title(storey), Scale: scale}
 		v.left = border + (inner-part*1000/scale)/2
@@ -244,6 +249,7 @@ func (v *view) names(storey string, l Layer) {
 			if len(units) == 0 {
 				units = sp.Units
 			}
+			units = v.s.b.UnitList(units)
 			at := v.at([2]float64{q[0], q[1]})
 			id, in, area := c.ID, "", measure.FormatArea(c.AreaM2, v.s.b.Sys)
 			if len(units) > 0 {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"voidcheck/checks/finding"
@@ -98,8 +99,20 @@ func (g *alike) row(b *words.Book) paper.Row {
 	}
 	return paper.Row{Cells: []paper.Cell{
 		paper.Text(name + " " + listed(ids, 5)), paper.Text(g.storey), paper.Text(listed(units, 6)), paper.Text(framing),
-		paper.Text(measure.FormatLength(highest(g.voids), b.Sys)), paper.Text(extent),
+		paper.Text(about(highest(g.voids), b.Sys)), paper.Text(extent),
 	}}
+}
+
+// about is a height to the inch, or to the centimetre; a low one as it is.
+func about(m float64, sys measure.System) string {
+	if m < 0.9 {
+		return measure.FormatLength(m, sys)
+	}
+	step := measure.MetresPerInch
+	if sys == measure.SI {
+		step = 0.01
+	}
+	return measure.FormatLength(math.Round(m/step)*step, sys)
 }
 
 // levels are the storeys of voids.
@@ -121,57 +134,37 @@ func highest(list []*finding.Space) float64 {
 	return h
 }
 
+// run tells things whose numbers follow each other by the first and the last: "V51 to V100".
+func run(list []string) string {
+	number := func(s string) (string, int) {
+		digits := strings.TrimLeft(s, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz ")
+		n, err := strconv.Atoi(digits)
+		if err != nil {
+			return s, -1
+		}
+		return strings.TrimSuffix(s, digits), n
+	}
+	word, last := number(list[0])
+	for _, s := range list[1:] {
+		w, n := number(s)
+		if last < 0 || w != word || n != last+1 {
+			return ""
+		}
+		last = n
+	}
+	return list[0] + " to " + list[len(list)-1]
+}
+
 // listed names things, the first few when there are many.
 func listed(list []string, n int) string {
 	if len(list) > n {
+		if s := run(list); s != "" {
+			return s
+		}
+
 		return strings.Join(list[:n-1], ", ") + fmt.Sprintf(" and %d more", len(list)-n+1)
 	}
 	return strings.Join(list, ", ")
-}
-
-// connected names the voids that are open to each other, and what ways there are.
-func connected(b *words.Book) paper.List {
-	root := map[string]string{}
-	find := func(id string) string {
-		for root[id] != "" && root[id] != id {
-			id = root[id]
-		}
-		return id
-	}
-	for _, o := range b.R.Openings {
-		x, y := find(o.Between[0]), find(o.Between[1])
-		if x != y {
-			root[max(x, y)] = min(x, y)
-		}
-	}
-	groups := map[string][]*finding.Opening{}
-	var order []string
-	for i := range b.R.Openings {
-		o := &b.R.Openings[i]
-		g := find(o.Between[0])
-		if groups[g] == nil {
-			order = append(order, g)
-		}
-		groups[g] = append(groups[g], o)
-	}
-	type line struct {
-		units int
-		text  string
-	}
-	var lines []line
-	for _, g := range order {
-		units, text := together(b, groups[g])
-		lines = append(lines, line{units, text})
-	}
-	slices.SortStableFunc(lines, func(a, c line) int { return cmp.Compare(c.units, a.units) })
-	var out paper.List
-	for _, l := range lines {
-		out = append(out, l.text)
-	}
-	if len(out) == 0 {
-		out = append(out, "The model shows no opening between concealed spaces. Holes for services made on site are not in it.")
-	}
-	return out
 }
 
 // together words one group of voids that are open to each other.
@@ -223,6 +216,9 @@ func together(b *words.Book, open []*finding.Opening) (units int, text string) {
 
 func short2(list []string, n int) []string {
 	if len(list) > n {
+		if s := run(list); s != "" {
+			return []string{s}
+		}
 		return append(list[:n-1:n-1], fmt.Sprintf("%d more", len(list)-n+1))
 	}
 	return list

@@ -30,25 +30,29 @@ func Make(r *finding.Report) (*paper.Document, error) {
 	return d, nil
 }
 
-// room is what a try may take: height of a drawing in millimetres, the coarsest scale from
-// which on a building is drawn in strips (0 for never), lines of a list.
+// room is what a try may take: height of a plan and of a section in millimetres, the
+// coarsest scale of a plan, from which on a building is drawn in strips, lines of a list.
 type room struct {
-	tall     float64
-	coarsest float64
-	lines    int
+	tall, section float64
+	coarsest      float64
+	lines         int
 }
 
-// rooms are the tries, the most generous first.
+// framed is the coarsest scale at which lines of framing can be told apart.
+const framed = 600
+
+// rooms are the tries, the most generous first: a long building is drawn in strips as large
+// as there is room for.
 func rooms() []room {
 	var out []room
-	for _, coarsest := range []float64{500, 700, 1000} {
-		out = append(out, room{62, coarsest, 12}, room{50, coarsest, 12})
-	}
-	for tall := 62.0; tall >= 44; tall -= 3 {
-		out = append(out, room{tall, 0, 12})
+	for _, coarsest := range []float64{450, 500, 600, 700, 850, 1000, 1250, 1500} {
+		for _, tall := range []float64{62, 56, 51, 47, 43, 40, 35, 31, 28} {
+			out = append(out, room{tall, max(tall*0.75, 26), coarsest, 12})
+		}
 	}
 	for lines := 11; lines >= 3; lines-- {
-		out = append(out, room{max(28, 20+2*float64(lines)), 0, lines})
+		tall := max(28, 20+2*float64(lines))
+		out = append(out, room{tall, tall * 0.75, 2000, lines}, room{tall, tall * 0.75, 0, lines})
 	}
 	return out
 }
@@ -133,37 +137,47 @@ func drawings(b *words.Book, m room) []paper.Block {
 		return nil
 	}
 	var out []paper.Block
+	inStrips := false
 	for _, kind := range []string{"attic", "floor"} {
 		storey, others := largest(b, kind)
 		if storey == "" {
 			continue
 		}
-		l, o := plan.Floor, plan.Options{Width: paper.Width, Tall: m.tall, Framing: true, Coarsest: m.coarsest}
+		l, o := plan.Floor, plan.Options{Width: paper.Width, Tall: m.tall, Coarsest: m.coarsest, OneBar: true}
 		if kind == "attic" {
 			l, o.Bare, o.Tall = plan.Attic, true, m.tall-plan.Foot // of one scale with the floor
 		}
+		o.Marks = marks(b, storey, l)
 		strips := s.Level(storey, l, o)
+		if strips[0].Scale <= framed {
+			o.Framing = true
+			strips = s.Level(storey, l, o)
+		}
+		inStrips = inStrips || len(strips) > 1
 		for i, p := range strips {
+			if i < len(strips)-1 {
+				out = append(out, paper.Figure{Picture: p})
+				continue
+			}
 			caption := p.Title
 			if len(strips) > 1 {
-				caption += fmt.Sprintf(", part %d of %d", i+1, len(strips))
-			}
-			if i > 0 {
-				out = append(out, paper.Figure{Picture: p, Caption: caption + "."})
-				continue
+				caption += fmt.Sprintf(", in %d parts from left to right", len(strips))
 			}
 			if others > 0 {
 				caption += fmt.Sprintf("; %s of the kind on other levels", words.Count(others, "void"))
 			}
-			out = append(out, paper.Figure{Picture: p, Caption: caption + ". Black: stops. Grey: walls below; dark grey: unit separations."})
+			caption += ". Black: stops. Grey: walls below; dark grey: unit separations."
+			if len(o.Marks) > 0 {
+				caption += " Letters: what is open, as listed below."
+			}
+			out = append(out, paper.Figure{Picture: p, Caption: caption})
 		}
 	}
-	long, cross := s.Section("long", 116, m.tall*0.75), s.Section("cross", 57, m.tall*0.75)
 	var list paper.Figures
-	if long != nil {
+	if long := s.Section("long", 116, m.section); long != nil && !inStrips {
 		list = append(list, paper.Figure{Picture: long, Caption: long.Title})
 	}
-	if cross != nil {
+	if cross := s.Section("cross", 57, m.section); cross != nil {
 		list = append(list, paper.Figure{Picture: cross, Caption: cross.Title})
 	}
 	if len(list) > 0 {

@@ -29,7 +29,7 @@ func stops(b *words.Book) paper.List {
 			out = append(out, fmt.Sprintf("Unit line %s: %s.", b.Line(s.Units), strings.Join(parts, "; ")))
 		}
 	}
-	out = merge(out)
+	out = merge(b, out)
 	for i := range b.R.Spaces {
 		v := &b.R.Spaces[i]
 		if v.Kind == "wall" || len(v.Compartments) < 2 {
@@ -48,7 +48,7 @@ func stops(b *words.Book) paper.List {
 }
 
 // merge joins lines that say the same of several unit lines.
-func merge(list paper.List) paper.List {
+func merge(b *words.Book, list paper.List) paper.List {
 	var out paper.List
 	var lines [][]string
 	var said []string
@@ -66,7 +66,11 @@ func merge(list paper.List) paper.List {
 		if len(lines[i]) > 1 {
 			name = "Unit lines "
 		}
-		out = append(out, name+words.List(short2(lines[i], 12))+": "+rest)
+		said := words.List(short2(lines[i], 12))
+		if len(lines[i]) > 12 && len(lines[i]) == len(b.R.Building.Separations) {
+			name, said = "All unit lines, ", lines[i][0]+" to "+lines[i][len(lines[i])-1]
+		}
+		out = append(out, name+said+": "+rest)
 	}
 	return out
 }
@@ -101,7 +105,7 @@ func state(b *words.Book, check string, units []string) string {
 	case open > 0:
 		return fmt.Sprintf("OPEN at %s", words.Count(open, "place"))
 	case unseen > 0:
-		return "not shown"
+		return "closure not shown"
 	case met > 0:
 		return "stopped"
 	case exempt > 0:
