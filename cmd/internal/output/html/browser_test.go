@@ -153,6 +153,13 @@ func TestInBrowser(t *testing.T) {
 		}
 		do(t, ctx, chromedp.EmulateViewport(1300, 900))
 	})
+	t.Run("marks", func(t *testing.T) { testMarksApart(t, ctx) })
+	t.Run("contrast", func(t *testing.T) { testContrast(t, ctx) })
+	t.Run("gap", func(t *testing.T) { testGap(t, ctx, r) })
+	t.Run("resize", func(t *testing.T) { testResize(t, ctx) })
+	t.Run("focus", func(t *testing.T) { testFocus(t, ctx, r) })
+	t.Run("list of drawings", func(t *testing.T) { testDrawingList(t, ctx) })
+	t.Run("print says", func(t *testing.T) { testPrintSays(t, ctx) })
 	t.Run("print", func(t *testing.T) { testPrint(t, ctx, r) })
 	for _, c := range complaints() {
 		t.Errorf("the console says: %s", c)

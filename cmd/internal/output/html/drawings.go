@@ -63,7 +63,9 @@ func (m *maker) building() {
 		m.out.Units = append(m.out.Units, unitData{u.ID, words(cmp.Or(u.Name, u.ID))})
 	}
 	for _, g := range m.d.Grid {
-		m.out.Grid = append(m.out.Grid, gridData{words(g.Name), m.f.line(g.Line)})
+		if l, ok := m.f.onPaper(m.f.line(g.Line)); ok && !slices.Contains(m.out.Grid, gridData{words(g.Name), l}) { // each level may repeat it
+			m.out.Grid = append(m.out.Grid, gridData{words(g.Name), l})
+		}
 	}
 	for i := range m.d.Rooms {
 		r := &m.d.Rooms[i]

@@ -7,7 +7,7 @@ import (
 )
 
 // frame is the paper's frame in plan: turned so that the building's main walls lie along the
-// paper's edges and its long side lies across, from the building's own corner, in millimetres.
+// paper's edges, its long side lies across and north is up, from the building's own corner, in millimetres.
 type frame struct {
 	ux, uy float64 // direction of the paper's x, in the first model's coordinates
 	ox, oy float64 // metres, turned
@@ -28,9 +28,27 @@ func newFrame(r *finding.Report) frame {
 		f.ux, f.uy = -f.uy, f.ux
 		lo, hi = bounds(r, f)
 	}
+	if f.upsideDown(d) {
+		f.ux, f.uy = -f.ux, -f.uy
+		lo, hi = bounds(r, f)
+	}
 	f.ox, f.oy = math.Floor(lo[0]), math.Floor(lo[1])
 	f.box = [4]int{mm(lo[0] - f.ox), mm(lo[1] - f.oy), mm(hi[0] - f.ox), mm(hi[1] - f.oy)}
 	return f
+}
+
+// upsideDown reports whether north, or the model's y where north is not known, would point
+// down on paper; where it lies across, whether the model's x would.
+func (f frame) upsideDown(d *finding.Drawing) bool {
+	up := [2]float64{0, 1}
+	if d != nil && d.North != nil {
+		up = *d.North
+	}
+	if _, y := f.turn(up); math.Abs(y) > 0.1 {
+		return y < 0
+	}
+	_, y := f.turn([2]float64{1, 0})
+	return y < -0.1
 }
 
 // bounds are the corners of walls and compartments, turned.
@@ -106,6 +124,46 @@ func (f frame) rings(list [][][2]float64) [][]int {
 func (f frame) line(l [2][2]float64) [4]int {
 	a, b := f.point(l[0]), f.point(l[1])
 	return [4]int{a[0], a[1], b[0], b[1]}
+}
+
+// gridReach is how far grid lines run out beyond the building, mm.
+const gridReach = 2200
+
+// onPaper fits a grid line to the building: what runs on far beyond is cut off, and a line of
+// the length of a unit, as which endless lines are written, is drawn out. False when it misses
+// the building.
+func (f frame) onPaper(l [4]int) ([4]int, bool) {
+	x, y := float64(l[0]), float64(l[1])
+	dx, dy := float64(l[2]-l[0]), float64(l[3]-l[1])
+	length := math.Hypot(dx, dy)
+	if length < 1 {
+		return l, false
+	}
+	t0, t1 := 0.0, 1.0
+	if length <= 1001 {
+		t0, t1 = math.Inf(-1), math.Inf(1)
+	}
+	for _, e := range [][2]float64{
+		{-dx, x - float64(f.box[0]-gridReach)}, {dx, float64(f.box[2]+gridReach) - x},
+		{-dy, y - float64(f.box[1]-gridReach)}, {dy, float64(f.box[3]+gridReach) - y},
+	} {
+		switch p, q := e[0], e[1]; {
+		case p == 0 && q < 0:
+			return l, false
+		case p < 0:
+			t0 = max(t0, q/p)
+		case p > 0:
+			t1 = min(t1, q/p)
+		}
+	}
+	if t0 >= t1 {
+		return l, false
+	}
+	at := func(t float64) (int, int) { return int(math.Round(x + t*dx)), int(math.Round(y + t*dy)) }
+	var out [4]int
+	out[0], out[1] = at(t0)
+	out[2], out[3] = at(t1)
+	return out, true
 }
 
 // along turns a direction; thousandths.

@@ -73,6 +73,21 @@ func digest(text string) string {
 	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
+// foot is the style that names the report at the foot of each printed page. Every character
+// of the name that is no letter, digit or blank is written as an escape of its number, so that
+// it cannot leave the string (CSS Syntax Level 3, section 4.3.7).
+func foot(name string) string {
+	var b strings.Builder
+	for _, r := range words(name) {
+		if r == ' ' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' {
+			b.WriteRune(r)
+		} else {
+			fmt.Fprintf(&b, `\%06x`, r)
+		}
+	}
+	return fmt.Sprintf("@page { @bottom-left { content: \"%s\"; font: 9pt \"Liberation Sans\", Arial, sans-serif; color: #555; } }\n", b.String())
+}
+
 var functions = template.FuncMap{
 	"join":  strings.Join,
 	"words": words,

@@ -183,6 +183,15 @@ func TestTwoHundredUnits(t *testing.T) {
 	if got != last.Key {
 		t.Errorf("the mark of unit 200 is %q, want %q", got, last.Key)
 	}
+	// On paper the long row comes in parts at a scale of about 1:250 that hold only what lies in
+	// them: 66 mm of building for a pixel of 1/96 inch.
+	strips := eval[[]float64](t, ctx, `(() => { window.dispatchEvent(new Event("beforeprint"));
+		const parts = [...document.querySelectorAll("#print .strip-name + .print-drawing svg")], scale = parts.map((s) => s.viewBox.baseVal.width / s.getAttribute("width"));
+		const most = Math.max(...parts.map((s) => s.querySelectorAll(".comp").length)), all = document.querySelectorAll("#print .print-page").length;
+		window.dispatchEvent(new Event("afterprint")); return [parts.length, Math.max(...scale), most, all]; })()`)
+	if strips[0] < 30 || strips[1] > 67 || strips[2] > 250 || strips[3] > 200 {
+		t.Errorf("%v parts, coarsest %v mm a pixel, most compartments in one %v, %v pages of drawings", strips[0], strips[1], strips[2], strips[3])
+	}
 	for _, c := range complaints() {
 		t.Errorf("the console says: %s", c)
 	}

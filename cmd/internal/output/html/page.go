@@ -119,10 +119,12 @@ func newPage(r *finding.Report) (*page, error) {
 	if err != nil {
 		return nil, err
 	}
+	title := cmp.Or(submittal(r).Project, r.Building.Project, "Building")
+	style += foot(footWords(r, title))
 	p := &page{
 		Policy: fmt.Sprintf("default-src 'none'; script-src %s; style-src %s; img-src data:; base-uri 'none'; form-action 'none'", digest(code), digest(style)),
 		Style:  template.CSS(style), Script: template.JS(code), Report: r,
-		Title: cmp.Or(submittal(r).Project, r.Building.Project, "Building"), Units: r.Building.Units, Drawn: r.Drawing != nil,
+		Title: title, Units: r.Building.Units, Drawn: r.Drawing != nil,
 	}
 	for _, s := range r.Building.Storeys {
 		p.Levels = append(p.Levels, s.Name)
@@ -144,6 +146,23 @@ func newPage(r *finding.Report) (*page, error) {
 	p.Data = newDrawings(r, items, sys)
 	p.Spaces = spaceGroups(r, sys)
 	return p, nil
+}
+
+// footWords names a report in one short line.
+func footWords(r *finding.Report, title string) string {
+	out := shortened(title, 60)
+	if p := submittal(r).Permit; p != "" {
+		out += ", permit " + shortened(p, 30)
+	}
+	date, _, _ := strings.Cut(r.Run.At, "T")
+	return fmt.Sprintf("%s: review of concealed spaces, round %d, %s", out, r.Run.Round, date)
+}
+
+func shortened(s string, n int) string {
+	if r := []rune(words(s)); len(r) > n {
+		return string(r[:n-1]) + "…"
+	}
+	return words(s)
 }
 
 func submittal(r *finding.Report) *finding.Submittal {

@@ -33,6 +33,10 @@ func New(b *words.Book) *Site {
 		s.ux, s.uy = -s.uy, s.ux
 		s.measure()
 	}
+	if s.upsideDown() {
+		s.ux, s.uy = -s.ux, -s.uy
+		s.measure()
+	}
 	if s.hi[0]-s.lo[0] <= 0 || s.hi[1]-s.lo[1] <= 0 || math.IsInf(s.lo[0], 0) {
 		return nil
 	}
@@ -43,6 +47,19 @@ func New(b *words.Book) *Site {
 		}
 	}
 	return s
+}
+
+// upsideDown reports whether north, or the model's y where north is not known, would point
+// down on paper; where it lies across, whether the model's x would.
+func (s *Site) upsideDown() bool {
+	up := [2]float64{0, 1}
+	if s.d.North != nil {
+		up = *s.d.North
+	}
+	if y := s.turn(up)[1]; math.Abs(y) > 0.1 {
+		return y < 0
+	}
+	return s.turn([2]float64{1, 0})[1] < -0.1
 }
 
 // measure finds the extent of walls and compartments.

@@ -40,7 +40,7 @@ function readFilter() {
   filter.check = f.elements.check.value;
   filter.outcomes = new Set([...f.querySelectorAll("input[name=outcome]:checked")].map((i) => i.value));
   filterRows();
-  if (stage && stage.drawing) stage.update();
+  if (stage && stage.drawing) { fillDrawings(); stage.update(); }
 }
 
 function startFilter() {

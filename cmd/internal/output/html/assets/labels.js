@@ -22,7 +22,7 @@ class Labels {
     return x > v[0] - d && x < v[2] + d && y > v[1] - d && y < v[3] + d;
   }
 
-  line(l) { this.lines.push(l); }
+  line(l) { if (crosses(l, this.view)) this.lines.push(l); }
 
   // text writes lines at a place in the building, or at the best of opt.or; size in screen
   // pixels. When it would cover another text or the place of a mark and may be left out, it is.
@@ -59,7 +59,7 @@ class Labels {
     for (const m of this.marks) if (m.x > b[0] && m.x < b[2] && m.y > b[1] && m.y < b[3]) c += 10;
     for (const l of this.lines) if (crosses(l, b)) c += 3;
     if (this.leaves(b)) c += 4;
-    if (within && ![[b[0], b[1]], [b[2], b[1]], [b[0], b[3]], [b[2], b[3]]].every(([x, y]) => inside(within, x, y))) c += 2;
+    if (within && ![[b[0], b[1]], [b[2], b[1]], [b[0], b[3]], [b[2], b[3]]].every(([x, y]) => inside(within, x, y))) c += 4;
     return c;
   }
 
@@ -68,7 +68,7 @@ class Labels {
     return b[0] < v[0] || b[2] > v[2] || b[1] < v[1] || b[3] > v[3];
   }
 
-  mark(x, y, item) { this.marks.push({ x, y, item }); }
+  mark(x, y, item) { if (this.visible(x, y)) this.marks.push({ x, y, item }); }
 
   finish() {
     this.drawMarks();
@@ -89,7 +89,7 @@ class Labels {
 
   // grouped puts marks of one comment that would fall together into one.
   grouped() {
-    const out = [], seen = this.marks.filter((m) => this.visible(m.x, m.y));
+    const out = [], seen = this.marks;
     const d = seen.length > roomyMarks ? 70 * this.px : Math.max(150, 5 * this.px);
     for (const m of seen) {
       const g = out.find((o) => o.item.c === m.item.c && o.item.o === m.item.o && Math.abs(o.x - m.x) < d && Math.abs(o.y - m.y) < d);

@@ -15,20 +15,32 @@ function asks(m, filtered) {
   return (m.view.r || []).filter((r) => !filtered || shown(data.items[r.i])).length;
 }
 
+// concerns reports whether a drawing shows something of the unit and the level of the filter.
+function concerns(m) {
+  const units = m.sheet ? null : m.section ? m.section.u : m.view.u;
+  if (filter.unit && units && units.length && !units.includes(filter.unit)) return false;
+  return !(m.sheet && filter.level !== "" && m.sheet.lv !== Number(filter.level));
+}
+
+// fillDrawings lists the drawings that the filter leaves, and the one that is open.
 function fillDrawings() {
-  const sel = byId("drawing"), groups = new Map();
+  const sel = byId("drawing"), open = stage && stage.drawing ? stage.drawing.key : "", groups = new Map();
+  sel.replaceChildren();
   for (const [id, m] of drawingMakers) {
+    if (id !== open && !concerns(m)) continue;
     if (!groups.has(m.group)) { const g = html("optgroup", { label: m.group }); groups.set(m.group, g); sel.append(g); }
     const n = asks(m);
     groups.get(m.group).append(html("option", { value: id }, m.title + (n ? `  (${n} open)` : "")));
   }
+  if (open) sel.value = open;
 }
 
 function openDrawing(id, keepView) {
   const m = drawingMakers.get(id);
   if (!m || !stage) return false;
-  byId("drawing").value = id;
   if (!(keepView && stage.drawing && stage.drawing.key === id)) stage.show(m.make());
+  byId("drawing").value = id;
+  if (byId("drawing").value !== id) fillDrawings(); // the filter had left it out
   legend(byId("legend"), stage.drawing);
   byId("drawing-note").replaceChildren(m.view ? viewNote(m.view) : "");
   return true;
@@ -59,8 +71,7 @@ function alsoOn(it) {
     if (id === stage.drawing.key || others.length > 7) continue;
     if ((m.sheet && it.sh >= 0 && data.sheets[it.sh] === m.sheet) || (m.section && (m.section.m || []).some(([i]) => data.items[i] === it)) || (m.view && (m.view.r || []).some((r) => data.items[r.i] === it))) others.push([id, m]);
   }
-  if (!others.length) return;
-  const p = html("p", {}, `${it.n || "This"} is also on: `);
+  const p = html("p", {}, html("button", { type: "button", class: "show", on: { click: () => goToItem(it.key) } }, it.n ? `Back to ${it.n} in the comments` : "Back to its row"), others.length ? ". Also on: " : "");
   others.forEach(([id, m], i) => p.append(i ? ", " : "", html("button", { type: "button", class: "show", title: m.title, on: { click: () => openDrawing(id) } }, m.view ? "view of the voids" : id)));
   byId("drawing-note").replaceChildren(p);
 }
@@ -143,6 +154,7 @@ function start() {
     if (show) showItem(show.dataset.show);
     else if (sheet) openVoid(sheet.dataset.voidSheet);
   });
+  document.addEventListener("keydown", (e) => { if (e.key === "Escape") escape(); });
   window.addEventListener("hashchange", fromHash);
   byId("print-now").addEventListener("click", () => window.print());
   window.addEventListener("beforeprint", beforePrint);
@@ -152,7 +164,7 @@ function start() {
     stage = new Stage(byId("stage"), { onMark: (it) => goToItem(it.key) });
     const sel = byId("drawing"), ids = [...drawingMakers.keys()];
     sel.addEventListener("change", () => openDrawing(sel.value));
-    const step = (d) => openDrawing(ids[(ids.indexOf(sel.value) + d + ids.length) % ids.length]);
+    const step = (d) => { const list = [...sel.options].map((o) => o.value); openDrawing(list[(list.indexOf(sel.value) + d + list.length) % list.length]); };
     byId("drawing-back").addEventListener("click", () => step(-1));
     byId("drawing-on").addEventListener("click", () => step(1));
     byId("zoom-in").addEventListener("click", () => stage.zoom(1.4));
@@ -163,6 +175,16 @@ function start() {
     openDrawing(ids.reduce((a, b) => (drawingMakers.get(b).sheet && asks(drawingMakers.get(b)) > asks(drawingMakers.get(a)) ? b : a), ids[0]));
   }
   fromHash();
+}
+
+// escape closes the sheet of a space, or takes away what is pointed out.
+function escape() {
+  const close = document.querySelector("#void-sheet .vsheet-close");
+  if (close) { close.click(); return; }
+  if (!lit) return;
+  lit = null;
+  light(null);
+  if (stage && stage.drawing) stage.update();
 }
 
 function fromHash() {

@@ -1,6 +1,10 @@
 // Plans: one layer of one level, from the real geometry.
 function planDrawing(sheet, opt = {}) {
-  const b = data.box, h = b[3] - b[1]; // room below for the scale bar
+  const b = [...data.box]; // with the ends of grid lines
+  for (const g of data.grid) for (let i = 0; i < 4; i += 2) {
+    b[0] = Math.min(b[0], g.l[i]); b[1] = Math.min(b[1], g.l[i + 1]); b[2] = Math.max(b[2], g.l[i]); b[3] = Math.max(b[3], g.l[i + 1]);
+  }
+  const h = b[3] - b[1]; // room below for the scale bar
   const box = opt.box || [b[0] - 1200, b[1] - Math.max(1200, h * 0.2), b[2] + 1200, b[3] + Math.max(1500, h * 0.1)];
   const wallsLayer = sheet.ly === "walls";
   return {
@@ -24,11 +28,13 @@ const stateClass = (c) => (c.st === "over" ? "over" : c.st === "joined" ? "joine
 
 function planGeometry(g, sheet, wallsLayer, stage, opt) {
   const o = stage.opt;
+  // A drawing of a part leaves out what lies outside of it.
+  const sees = (rings) => !opt.box || meets(boxOf(rings), opt.box);
   for (const l of data.grid) g.append(svg("path", { class: "grid", d: `M${l.l[0]} ${-l.l[1]}L${l.l[2]} ${-l.l[3]}` }));
-  if (wallsLayer) for (const r of data.rooms) if (r.lv === sheet.lv) g.append(svg("path", { class: "room", d: paths(r.o) }));
+  if (wallsLayer) for (const r of data.rooms) if (r.lv === sheet.lv && sees(r.o)) g.append(svg("path", { class: "room", d: paths(r.o) }));
   for (const i of sheet.c || []) {
     const c = data.comps[i], v = data.voids[c.v];
-    if (opt.only !== undefined && v !== data.voids[opt.only] && v.k !== "wall") continue;
+    if (opt.only !== undefined && v !== data.voids[opt.only] && v.k !== "wall" || !sees(c.o)) continue;
     const cls = v.k === "wall" ? "cavity" : stateClass(c);
     const shape = svg("path", { class: "comp " + cls, d: paths(c.o), "fill-rule": "evenodd", "data-void": v.id }, svg("title", {}, `${v.kw} ${c.id}, ${c.a}`));
     g.append(shape);
@@ -36,33 +42,33 @@ function planGeometry(g, sheet, wallsLayer, stage, opt) {
   }
   if (o.framing) {
     let d = "";
-    for (const i of sheet.fr || []) { const l = data.framing[i].l; d += `M${l[0]} ${-l[1]}L${l[2]} ${-l[3]}`; }
+    for (const i of sheet.fr || []) { const l = data.framing[i].l; if (sees([l])) d += `M${l[0]} ${-l[1]}L${l[2]} ${-l[3]}`; }
     if (d) g.append(svg("path", { class: "framing", d }));
   }
   for (const w of data.walls) {
-    if (w.lv !== sheet.wl) continue;
+    if (w.lv !== sheet.wl || !sees([w.p])) continue;
     g.append(svg("path", { class: "wall" + (wallsLayer ? "" : " under") + (w.s ? " separation" : ""), d: path(w.p) }));
     for (const r of w.rows || []) g.append(svg("path", { class: "row" + (wallsLayer ? "" : " under"), d: path(r) }));
   }
   if (wallsLayer) {
     const z = data.levels[sheet.lv].z;
-    for (const d of data.doors) if (d.z[0] < z + 1900 && d.z[1] > z + 300) g.append(svg("path", { class: "door " + d.k, d: path(d.p) }));
+    for (const d of data.doors) if (d.z[0] < z + 1900 && d.z[1] > z + 300 && sees([d.p])) g.append(svg("path", { class: "door " + d.k, d: path(d.p) }));
     for (const i of sheet.c || []) { // cavities lie in the walls, so they go over them
       const c = data.comps[i];
-      if (data.voids[c.v].k === "wall") g.append(svg("path", { class: "cavity-line", d: paths(c.o) }));
+      if (data.voids[c.v].k === "wall" && sees(c.o)) g.append(svg("path", { class: "cavity-line", d: paths(c.o) }));
     }
   }
   if (o.services) for (const i of sheet.sv || []) {
     const s = data.services[i];
-    g.append(svg("path", { class: "service " + s.k, d: path(s.p) }, svg("title", {}, `${s.k}: ${s.n || ""}`)));
+    if (sees([s.p])) g.append(svg("path", { class: "service " + s.k, d: path(s.p) }, svg("title", {}, `${s.k}: ${s.n || ""}`)));
   }
   for (const i of sheet.st || []) {
     const s = data.stops[i];
-    g.append(svg("path", { class: "stop " + s.k, d: path(s.p) }, svg("title", {}, `${s.k}: ${s.n || ""}`)));
+    if (sees([s.p])) g.append(svg("path", { class: "stop " + s.k, d: path(s.p) }, svg("title", {}, `${s.k}: ${s.n || ""}`)));
   }
-  for (const i of sheet.op || []) g.append(openingPlan(data.openings[i]));
+  for (const i of sheet.op || []) if (sees([barOf(data.openings[i]) || data.openings[i].p.slice(0, 2)])) g.append(openingPlan(data.openings[i]));
   data.proposed.forEach((p) => {
-    if (p.sh < 0 || data.sheets[p.sh] !== sheet) return;
+    if (p.sh < 0 || data.sheets[p.sh] !== sheet || !sees([p.l])) return;
     g.append(svg("path", { class: "proposed", d: `M${p.l[0]} ${-p.l[1]}L${p.l[2]} ${-p.l[3]}` }, svg("title", {}, `Proposed stop, ${p.s} long`)));
   });
 }
@@ -97,13 +103,15 @@ function planLabels(ctx, sheet, wallsLayer, opt) {
   const proposed = data.proposed.filter((p) => p.sh >= 0 && data.sheets[p.sh] === sheet);
   for (const p of proposed) ctx.line(p.l);
   for (const i of sheet.op || []) { const b = barOf(data.openings[i]); if (b) ctx.line(b); }
-  for (const i of sheet.st || []) { const b = boxOf([data.stops[i].p]); ctx.line([b[0], b[1], b[2], b[3]]); }
+  for (const i of sheet.st || []) if (data.stops[i].k === "draftstop") ctx.line(boxOf([data.stops[i].p]));
   gridNames(ctx);
   for (const i of sheet.c || []) {
     const c = data.comps[i], v = data.voids[c.v];
     if (opt.only !== undefined && c.v !== opt.only) continue;
+    const b = boxOf(c.o);
+    if (!meets(b, ctx.view)) continue;
     if (!c.mid) c.mid = middle(c.o);
-    const b = boxOf(c.o), w = (b[2] - b[0]) / px, h = (b[3] - b[1]) / px;
+    const w = (b[2] - b[0]) / px, h = (b[3] - b[1]) / px;
     if (v.k === "wall") {
       if (Math.max(w, h) > 90 && px < 12) ctx.text(c.mid.x, c.mid.y, c.id, { size: 10, cls: "quiet", turn: h > w ? -90 : 0 });
       continue;
@@ -116,7 +124,8 @@ function planLabels(ctx, sheet, wallsLayer, opt) {
       else if (c.st === "joined") lines.push("joined: " + c.jn, "over " + c.lim);
       else if (c.lim) lines.push("limit " + c.lim);
     }
-    ctx.text(c.mid.x, c.mid.y, lines, { size: 12, cls: stateClass(c), first: "strong", always: true, or: c.mid.or, within: c.o });
+    const wide = Math.max(w, 60); // what does not fit between the sides is told by hatch and legend
+    ctx.text(c.mid.x, c.mid.y, lines.filter((l, k) => k === 0 || l.length * 6.6 < wide), { size: 12, cls: stateClass(c), first: "strong", always: true, or: c.mid.or, within: c.o });
   }
   if (wallsLayer) unitNames(ctx, sheet);
   for (const i of sheet.sv || []) {
@@ -183,7 +192,9 @@ function lineNames(ctx, sheet) {
     const level = Math.abs(l[1] - l[3]) < Math.abs(l[0] - l[2]);
     const x = level ? Math.max(l[0], l[2]) + 8 * px : top[0], y = level ? l[1] : top[1] + 12 * px;
     const before = ctx.top.lastChild;
-    if (!ctx.text(x, y, view.u.join(" / "), { size: 11, cls: "line-name", anchor: level ? "start" : "middle" })) continue;
+    const low = l[1] > l[3] ? [l[2], l[3]] : [l[0], l[1]];
+    const or = level ? [[x, y + 14 * px], [x, y - 14 * px]] : [[low[0], low[1] - 12 * px], [x, y + 13 * px], [x, y - 30 * px]];
+    if (!ctx.text(x, y, view.u.join(" / "), { size: 11, cls: "line-name", anchor: level ? "start" : "middle", or })) continue;
     const node = ctx.top.lastChild;
     if (node !== before && section && ctx.stage.onMark) put(node, { class: "label line-name goto", tabindex: 0, role: "link", "aria-label": section.t, on: {
       click: () => openDrawing(section.id), keydown: (e) => { if (e.key === "Enter") { openDrawing(section.id); e.stopPropagation(); } } } }, []);

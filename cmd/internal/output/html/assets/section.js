@@ -11,7 +11,7 @@ function sectionDrawing(s, opt = {}) {
   return {
     start: opt.box ? null : closeUp(s),
     title: `${s.id}  ${s.t}`, box: opt.box || [b[0] - side, b[1] - Math.max(900, (b[3] - b[1]) * 0.2), b[2] + side / 3, b[3] + 900], section: s, key: s.id, legend: "section",
-    draw: (g, stage) => sectionGeometry(g, s, b, stage, side), label: (ctx) => sectionLabels(ctx, s, b, side),
+    draw: (g, stage) => sectionGeometry(g, s, b, stage, side, opt.box), label: (ctx) => sectionLabels(ctx, s, b, side),
   };
 }
 
@@ -25,10 +25,12 @@ function closeUp(s) {
 }
 
 const boxPath = (x) => { let d = ""; for (let i = 0; i + 3 < x.length; i += 4) d += `M${x[i]} ${-x[i + 1]}H${x[i + 2]}V${-x[i + 3]}H${x[i]}Z`; return d; };
+const partOf = (x, part) => { const out = []; for (let i = 0; i + 3 < x.length; i += 4) if (x[i] < part[2] && x[i + 2] > part[0]) out.push(...x.slice(i, i + 4)); return out; };
 const isStop = (r) => r === "block" || r === "draftstop" || r === "seal";
 const isWood = (r) => ["web", "chord", "joist", "rafter", "stud", "plate", "rim", "beam"].includes(r);
 
-function sectionGeometry(g, s, b, stage, side) {
+function sectionGeometry(g, s, b, stage, side, part) {
+  const sees = (r) => !part || meets(boxOf([r]), part);
   for (const l of data.levels) if (l.z > b[1] - 400 && l.z < b[3]) g.append(svg("path", { class: "level", d: `M${b[0] - side} ${-l.z}H${b[2] + side / 4}` }));
   const back = backdrop(s);
   if (back) g.append(svg("path", { class: "backdrop", d: back }, svg("title", {}, "walls behind the section")));
@@ -36,7 +38,7 @@ function sectionGeometry(g, s, b, stage, side) {
     if (isWood(c.r) && !stage.opt.framing) continue;
     if (c.r === "service" && !stage.opt.services) continue;
     const cls = "cut " + (isWood(c.r) ? "wood" : isStop(c.r) ? "cut-stop" : c.r) + (c.b ? " beyond" : "");
-    g.append(svg("path", { class: cls, "fill-rule": "evenodd", d: boxPath(c.x || []) + paths(c.g) }, svg("title", {}, c.r + (c.b ? ", behind the section" : ""))));
+    g.append(svg("path", { class: cls, "fill-rule": "evenodd", d: boxPath(part ? partOf(c.x || [], part) : c.x || []) + paths((c.g || []).filter(sees)) }, svg("title", {}, c.r + (c.b ? ", behind the section" : ""))));
   }
   for (const gap of gapsOf(s)) for (const ring of gap.rings) {
     g.append(svg("path", { class: "gap", d: path(ring) }), svg("path", { class: "gap-hatch", d: path(ring), fill: `url(#${stage.id}gap)` }));

@@ -4,7 +4,7 @@ function voidSheet(id, printing) {
   if (n === undefined) return null;
   const v = data.voids[n];
   const box = html("article", { class: "vsheet", "aria-label": "Sheet of " + v.id });
-  box.append(html("h3", {}, html("span", { class: "vsheet-id" }, v.id), ` ${v.kw}`, printing ? null : html("button", { type: "button", class: "vsheet-close", on: { click: () => { box.remove(); } } }, "Close")));
+  box.append(html("h3", {}, html("span", { class: "vsheet-id" }, v.id), ` ${v.kw}`, printing ? null : html("button", { type: "button", class: "vsheet-close", on: { click: () => closeVoid(box) } }, "Close")));
   const facts = html("dl", { class: "vsheet-facts" });
   if (v.k === "wall" && v.c && v.c.length > 4) v.f = v.f.filter((f) => f[0] !== "Parts").concat([["Parts", `${v.c.length}, between its studs, plates and blocks`]]);
   const one = printing && v.c && v.c.length === 1 ? data.comps[v.c[0]] : null; // needs no table of its own
@@ -78,9 +78,18 @@ function drawVoidPlan(v, n, host, printing) {
   st.show(Object.assign(planDrawing(data.sheets[v.sh], { box, only: n })));
 }
 
+// opener is what the open sheet of a space was asked for with: the focus goes back to it.
+let opener = null;
+function closeVoid(sheet) {
+  sheet.remove();
+  if (opener && opener.isConnected) opener.focus();
+  opener = null;
+}
+
 function openVoid(id) {
   const host = byId("void-sheet"), sheet = voidSheet(id, false);
   if (!sheet) return;
+  if (!host.contains(document.activeElement)) opener = document.activeElement === document.body ? null : document.activeElement;
   host.replaceChildren(sheet);
   sheet.drawPlan();
   host.scrollIntoView({ block: "start" });
