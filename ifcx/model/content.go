@@ -50,6 +50,7 @@ type content struct {
 	file    *File
 	rel     *relations
 	builder *shape.Builder
+	places  *shape.Placements
 	origin  geom.Vec3
 	part    *Part
 	byID    map[graph.ID]*Element
@@ -67,7 +68,7 @@ func FromGraph(g *graph.Graph) Content {
 func newContent(g *graph.Graph) *content {
 	v := &view{g: g}
 	v.units = v.readUnits()
-	c := &content{v: v, rel: readRelations(v), builder: shape.New(g, g.Log)}
+	c := &content{v: v, rel: readRelations(v), builder: shape.New(g, g.Log), places: shape.NewPlacements(g, v.units.length().factor)}
 	l := v.units.length()
 	c.file = &File{Name: g.File.Name, Schema: g.Schema.Name, Tool: v.tool(), Entities: g.Len(),
 		LengthUnitM: l.factor, LengthUnit: l.name, Graph: g, Map: v.mapConversion()}
@@ -116,7 +117,7 @@ func (v *view) mapConversion() *MapConversion {
 // place returns the placement of a product in the file's own metres. What cannot be read of
 // it is in the log.
 func (c *content) place(id graph.ID) geom.Mat {
-	m, _ := shape.Placement(c.v.g, c.v.g.Ref(id, "ObjectPlacement"), c.v.units.length().factor)
+	m, _ := c.places.Of(c.v.g.Ref(id, "ObjectPlacement"))
 	return m
 }
 

@@ -149,8 +149,8 @@ func (e *eval) between(host, other graph.ID) geom.Mat {
 			break
 		}
 	}
-	to, _ := relative(e.g, o, common, e.unit)
-	from, _ := relative(e.g, h, common, e.unit)
+	to, _ := relative(e.g, o, common, e.unit, e.angle)
+	from, _ := relative(e.g, h, common, e.unit, e.angle)
 	if inv, ok := from.Inverse(); ok {
 		return inv.Then(to)
 	}

@@ -2,6 +2,7 @@ package shape
 
 import (
 	"fmt"
+	"sync"
 
 	"voidcheck/ifcx/geom"
 	"voidcheck/ifcx/graph"
@@ -13,29 +14,89 @@ import (
 // unit. 0 is the identity. What cannot be read is reported in the graph's log, and ok is
 // false: the transform then leaves that step of the chain out.
 func Placement(g *graph.Graph, id graph.ID, unit float64) (m geom.Mat, ok bool) {
-	return relative(g, id, 0, unit)
+	return NewPlacements(g, unit).Of(id)
+}
+
+// Placements reads the placements of one file. Those that others are relative to are kept, so
+// that a chain is walked once and not for every product at its end. It may be used by several
+// goroutines.
+type Placements struct {
+	g           *graph.Graph
+	unit, angle float64
+	above       sync.Map // graph.ID to placed
+}
+
+// placed is the frame of a placement in the file's own coordinates.
+type placed struct {
+	m  geom.Mat
+	ok bool
+}
+
+// NewPlacements returns the placements of a file; unit is the metres per length unit.
+func NewPlacements(g *graph.Graph, unit float64) *Placements {
+	radians, _ := AngleUnit(g)
+	return &Placements{g: g, unit: unit, angle: radians}
+}
+
+// Of is Placement.
+func (p *Placements) Of(id graph.ID) (m geom.Mat, ok bool) {
+	if x, ends := p.of(id, 0, false); ends {
+		return x.m, x.ok
+	}
+	return relative(p.g, id, 0, p.unit, p.angle) // which reports where the chain does not end
+}
+
+// of returns the frame of a placement and keeps it when asked to; ends is false when the
+// chain is too long or a ring.
+func (p *Placements) of(id graph.ID, depth int, keep bool) (x placed, ends bool) {
+	if id == 0 {
+		return placed{geom.Identity(), true}, true
+	}
+	if keep {
+		if x, known := p.above.Load(id); known {
+			return x.(placed), true
+		}
+	}
+	if depth >= maxDepth {
+		return placed{}, false
+	}
+	if x, ends = p.of(p.g.Ref(id, "PlacementRelTo"), depth+1, true); !ends {
+		return x, false
+	}
+	step, ok := (&eval{g: p.g, unit: p.unit, angle: p.angle}).reportedStep(id)
+	x = placed{x.m.Then(step), x.ok && ok}
+	if keep {
+		p.above.Store(id, x)
+	}
+	return x, true
 }
 
 // relative returns the frame of a placement as seen from one of the placements above it; 0
 // is the file's own coordinates.
-func relative(g *graph.Graph, id, above graph.ID, unit float64) (m geom.Mat, ok bool) {
-	radians, _ := AngleUnit(g)
-	e := &eval{g: g, unit: unit, angle: radians}
+func relative(g *graph.Graph, id, above graph.ID, unit, angle float64) (m geom.Mat, ok bool) {
+	e := &eval{g: g, unit: unit, angle: angle}
 	m, ok = geom.Identity(), true
 	for id != 0 && id != above {
 		if err := e.enter(id); err != nil {
 			g.Report(source.Skipped, id, "placement", fmt.Sprintf("the chain of placements does not end: %v; what lies above is left out", err), "export the model again")
 			return m, false
 		}
-		step, err := e.step(id)
-		if err != nil {
-			g.Report(source.Skipped, id, "placement", fmt.Sprintf("the placement is not read: %v; this step is left out", err), "")
-			ok = false
-		}
+		step, read := e.reportedStep(id)
+		ok = ok && read
 		m = step.Then(m)
 		id = g.Ref(id, "PlacementRelTo")
 	}
 	return m, ok
+}
+
+// reportedStep is step with what cannot be read in the log; the step is then the identity.
+func (e *eval) reportedStep(id graph.ID) (geom.Mat, bool) {
+	step, err := e.step(id)
+	if err != nil {
+		e.g.Report(source.Skipped, id, "placement", fmt.Sprintf("the placement is not read: %v; this step is left out", err), "")
+		return step, false
+	}
+	return step, true
 }
 
 // step reads one placement relative to the one above.
@@ -90,7 +151,7 @@ func (e *eval) gridStep(id graph.ID) (geom.Mat, error) {
 	if grid == 0 || e.g.Ref(id, "PlacementRelTo") != 0 {
 		return m, nil
 	}
-	above, ok := relative(e.g, e.g.Ref(grid, "ObjectPlacement"), 0, e.unit)
+	above, ok := relative(e.g, e.g.Ref(grid, "ObjectPlacement"), 0, e.unit, e.angle)
 	if !ok {
 		return m, e.bad(grid, "the grid has no readable placement")
 	}

@@ -151,9 +151,9 @@ func vec(f []float64, k float64) (geom.Vec3, bool) {
 
 // point reads an IfcCartesianPoint in metres; a plane point has Z 0.
 func (e *eval) point(id graph.ID) (geom.Vec3, error) {
-	f, ok := e.g.Floats(id, "Coordinates")
-	if ok {
-		if v, ok := vec(f, e.unit); ok {
+	f, n, ok := e.g.Triple(id, "Coordinates")
+	if ok && n <= 3 {
+		if v, ok := vec(f[:n], e.unit); ok {
 			return v, nil
 		}
 	}
@@ -179,11 +179,11 @@ func (e *eval) direction(id graph.ID, attr string) (geom.Vec3, bool) {
 	if r == 0 {
 		return geom.Vec3{}, false
 	}
-	f, ok := e.g.Floats(r, "DirectionRatios")
-	if !ok {
+	f, n, ok := e.g.Triple(r, "DirectionRatios")
+	if !ok || n > 3 {
 		return geom.Vec3{}, false
 	}
-	v, ok := vec(f, 1)
+	v, ok := vec(f[:n], 1)
 	if !ok || v.Len() < 1e-12 {
 		return geom.Vec3{}, false
 	}
