@@ -175,16 +175,15 @@ func (m *Mesh) Volume() float64 {
 
 // Transform returns a transformed copy; a mirror turns the faces so that they stay outward.
 func (m *Mesh) Transform(t Mat) *Mesh {
-	r := &Mesh{Verts: make([]Vec3, len(m.Verts)), Tris: make([][3]int32, len(m.Tris))}
+	r := &Mesh{Verts: make([]Vec3, len(m.Verts)), Tris: m.Tris[:len(m.Tris):len(m.Tris)]}
 	for i, v := range m.Verts {
 		r.Verts[i] = t.Point(v)
 	}
-	flip := t.Det() < 0
-	for i, x := range m.Tris {
-		if flip {
-			x[1], x[2] = x[2], x[1]
+	if t.Det() < 0 {
+		r.Tris = make([][3]int32, len(m.Tris))
+		for i, x := range m.Tris {
+			r.Tris[i] = [3]int32{x[0], x[2], x[1]}
 		}
-		r.Tris[i] = x
 	}
 	return r
 }

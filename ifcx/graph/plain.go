@@ -228,3 +228,42 @@ func appendFloatsOf(to []float64, s string) ([]float64, bool) {
 		}
 	}
 }
+
+// Text is the text of one attribute of a plain record.
+type Text string
+
+// Str returns text, "" when the attribute is none; typed values are unwrapped.
+func (t Text) Str() string { return textOf(string(t)) }
+
+// Enum returns an enumeration item, "" when the attribute is none.
+func (t Text) Enum() string { return enumOf(string(t)) }
+
+// Ref returns a reference, 0 when the attribute is none.
+func (t Text) Ref() ID { return refOf(string(t)) }
+
+// Split appends the texts of all attributes of the instance at a place; false when it must
+// be read by Attrs.
+func (g *Graph) Split(to []Text, place int) ([]Text, bool) {
+	rec := g.record(place)
+	if rec == "" {
+		return to, false
+	}
+	depth, from := 0, 0
+	for k := 0; ; k++ {
+		switch rec[k] {
+		case '\'':
+			k += 1 + strings.IndexByte(rec[k+1:], '\'')
+		case '(':
+			depth++
+		case ')':
+			if depth--; depth < 0 {
+				return append(to, Text(trim(rec[from:k]))), true
+			}
+		case ',':
+			if depth == 0 {
+				to = append(to, Text(trim(rec[from:k])))
+				from = k + 1
+			}
+		}
+	}
+}

@@ -53,9 +53,14 @@ type content struct {
 	places  *shape.Placements
 	origin  geom.Vec3
 	part    *Part
-	byID    map[graph.ID]*Element
-	storeys map[graph.ID]*Storey
-	supers  map[*express.Entity][]string
+	made    []*Element // by rank of the instance (graph.Roots)
+	usages  map[*Element]layerUsage
+	cols    map[*express.Entity]*columns
+	above   map[graph.ID]*Storey // storey of what directly holds elements
+	// products are all instances of IfcProduct, ordered as rows.
+	products func() []row
+	storeys  map[graph.ID]*Storey
+	supers   map[*express.Entity][]string
 }
 
 // FromGraph prepares a file that is an instance graph (STEP or ifcXML).
@@ -68,10 +73,11 @@ func FromGraph(g *graph.Graph) Content {
 func newContent(g *graph.Graph) *content {
 	v := &view{g: g}
 	v.units = v.readUnits()
-	c := &content{v: v, rel: readRelations(v), builder: shape.New(g, g.Log), places: shape.NewPlacements(g, v.units.length().factor)}
+	c := &content{v: v, cols: map[*express.Entity]*columns{}, rel: readRelations(v), builder: shape.New(g, g.Log), places: shape.NewPlacements(g, v.units.length().factor)}
 	l := v.units.length()
 	c.file = &File{Name: g.File.Name, Schema: g.Schema.Name, Tool: v.tool(), Entities: g.Len(),
 		LengthUnitM: l.factor, LengthUnit: l.name, Graph: g, Map: v.mapConversion()}
+	c.products = sync.OnceValue(func() []row { return v.rows("IfcProduct") })
 	c.file.matProps = sync.OnceValue(c.readMaterialProps)
 	return c
 }
@@ -117,7 +123,12 @@ func (v *view) mapConversion() *MapConversion {
 // place returns the placement of a product in the file's own metres. What cannot be read of
 // it is in the log.
 func (c *content) place(id graph.ID) geom.Mat {
-	m, _ := c.places.Of(c.v.g.Ref(id, "ObjectPlacement"))
+	return c.placeOf(c.v.g.Ref(id, "ObjectPlacement"))
+}
+
+// placeOf is place for a placement.
+func (c *content) placeOf(placement graph.ID) geom.Mat {
+	m, _ := c.places.Of(placement)
 	return m
 }
 
@@ -126,16 +137,17 @@ func (c *content) place(id graph.ID) geom.Mat {
 func (c *content) Anchor() (geom.Vec3, bool) {
 	var pts, far []geom.Vec3
 	peeked := 0
-	for _, r := range c.v.rows("IfcProduct") {
-		if r.ref("Representation") == 0 || r.ref("ObjectPlacement") == 0 {
+	for _, r := range c.products() {
+		p := c.product(r)
+		if p.representation == 0 || p.placement == 0 {
 			continue
 		}
-		m := c.place(r.id)
+		m := c.placeOf(p.placement)
 		pts = append(pts, m.O)
 		if peeked < 5 { // a few tell: a file that draws one element far away draws all so
 			peeked++
-			if p, ok := c.farPoint(r.ref("Representation")); ok {
-				far = append(far, m.Point(p))
+			if q, ok := c.farPoint(p.representation); ok {
+				far = append(far, m.Point(q))
 			}
 		}
 	}
@@ -175,9 +187,22 @@ func (c *content) farPoint(rep graph.ID) (geom.Vec3, bool) {
 	return geom.Vec3{}, false
 }
 
+// allNear reports whether there are points and all are within FarAway along every axis.
+func allNear(pts []geom.Vec3) bool {
+	for _, p := range pts {
+		if !(math.Abs(p.X) < FarAway && math.Abs(p.Y) < FarAway && math.Abs(p.Z) < FarAway) {
+			return false
+		}
+	}
+	return len(pts) > 0
+}
+
 // AnchorOf returns the middle one of the points along each axis in whole metres, or zero
 // along axes where that is within FarAway; false when there is no point.
 func AnchorOf(pts []geom.Vec3) (geom.Vec3, bool) {
+	if allNear(pts) {
+		return geom.Vec3{}, true
+	}
 	var by [3][]float64
 	for _, p := range pts {
 		if p.IsFinite() {
@@ -235,13 +260,15 @@ func (c *content) Build(origin geom.Vec3) *Part {
 	c.readZones()
 	c.readGrids()
 	c.file.Discipline = Discipline(c.part.Elements, len(c.part.Spaces))
+	c.products, c.made = nil, nil // memory for what comes
 	return c.part
 }
 
 // begin starts the file's part.
 func (c *content) begin(origin geom.Vec3) {
 	c.origin = origin
-	c.byID, c.storeys, c.supers = map[graph.ID]*Element{}, map[graph.ID]*Storey{}, map[*express.Entity][]string{}
+	c.storeys, c.above, c.supers = map[graph.ID]*Storey{}, map[graph.ID]*Storey{}, map[*express.Entity][]string{}
+	c.usages = map[*Element]layerUsage{}
 	c.part = &Part{Files: []*File{c.file}}
 	if all := c.v.rows("IfcProject"); len(all) > 0 {
 		if c.part.Project = all[0].str("LongName"); c.part.Project == "" {

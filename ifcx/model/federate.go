@@ -97,7 +97,7 @@ func joinSpace(first, again *Space) {
 	first.Bounds = append(first.Bounds, again.Bounds...)
 	first.Coverings = append(first.Coverings, again.Coverings...)
 	if !first.HasShape && again.HasShape {
-		first.HasShape, first.Placement, first.body = true, again.Placement, again.body
+		first.borrow(again.Element)
 	}
 }
 
@@ -213,6 +213,9 @@ func reportLoose(log *source.Log, f *File, n int) {
 
 // doubles reports elements of different files that share a GlobalId; both are kept.
 func (b *Building) doubles() {
+	if len(b.Files) < 2 {
+		return
+	}
 	first := map[string]*Element{}
 	n := map[[2]*File]int{} // by the first file that has it, and the other
 	for _, e := range b.Elements {

@@ -7,6 +7,8 @@
 package model
 
 import (
+	"sync/atomic"
+
 	"voidcheck/ifcx/geom"
 	"voidcheck/ifcx/graph"
 	"voidcheck/ifcx/shape"
@@ -166,9 +168,20 @@ type Element struct {
 	Placement   geom.Mat   // object placement in the building frame
 	HasShape    bool       // the file gives a representation, readable or not
 
-	props func() PropSets
-	body  func() *shape.Body
+	from  maker // nil when there are neither properties nor geometry
+	props atomic.Pointer[PropSets]
+	body  atomic.Pointer[shape.Body] // noBody when it has been computed and there is none
 }
+
+// maker reads the properties of elements and computes their bodies; those of one file share
+// one. It may be used by several goroutines.
+type maker interface {
+	elementProps(*Element) PropSets
+	elementBody(*Element) *shape.Body
+}
+
+// noBody stands for the body of an element that has none.
+var noBody = &shape.Body{}
 
 // PropSets maps property set name -> property name -> value; occurrence over type.
 type PropSets map[string]map[string]PropValue

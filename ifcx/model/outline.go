@@ -40,7 +40,7 @@ type buildUp struct {
 // has storeys, spaces and zones, and elements are counted and not made. Nothing is placed but
 // the storeys.
 func OutlineOf(g *graph.Graph) Content {
-	return &outline{content: newContent(g), kinds: map[*express.Entity]*sorting{}, up: map[graph.ID]*Storey{},
+	return &outline{content: newContent(g), kinds: map[*express.Entity]*sorting{},
 		build: map[graph.ID]buildUp{}, parts: map[graph.ID]bool{}, tally: tally{}}
 }
 
@@ -217,9 +217,9 @@ func (o *outline) hold(id graph.ID, place int) {
 	s := o.last
 	if up != o.lastUp || up == 0 {
 		known := false
-		if s, known = o.up[up]; !known {
+		if s, known = o.above[up]; !known {
 			s = o.storeys[o.climb(up, "IfcBuildingStorey")]
-			o.up[up] = s
+			o.above[up] = s
 		}
 		o.last, o.lastUp = s, up
 	}

@@ -43,37 +43,71 @@ func RoleOf(e *express.Entity) Role {
 
 // readProducts makes elements, spaces and openings with everything that needs no other product.
 func (c *content) readProducts() {
-	seen := map[string]row{}
+	g := c.v.g
+	ids := &guids{file: c.file, hashes: make([]uint64, 0, len(c.products()))}
 	roles := map[*express.Entity]Role{}
-	for _, r := range c.v.rows("IfcProduct") {
-		k, ok := roles[r.ent]
+	role := func(e *express.Entity) Role {
+		k, ok := roles[e]
 		if !ok {
-			k = RoleOf(r.ent)
-			roles[r.ent] = k
+			k = RoleOf(e)
+			roles[e] = k
 		}
+		return k
+	}
+	c.made = make([]*Element, g.Roots().Len())
+	for _, r := range c.products() {
+		k := role(r.ent)
 		if k == NoRole || k == GridRole {
 			continue
 		}
-		gid := r.str("GlobalId")
-		if gid == "" {
+		p := c.product(r)
+		if p.guid == "" {
 			c.reportNoGUID(r)
-		} else if first, dup := seen[gid]; dup {
-			c.reportDouble(r, first)
+		} else {
+			ids.add(p.guid, true)
 		}
-		seen[gid] = r
 		switch k {
 		case ElementRole:
-			e := c.element(r)
-			c.byID[r.id] = e
-			c.part.Elements = append(c.part.Elements, e)
+			c.part.Elements = append(c.part.Elements, c.keep(c.element(p)))
 		case SpaceRole:
-			e := c.element(r)
-			c.byID[r.id] = e
-			c.part.Spaces = append(c.part.Spaces, &Space{Element: e})
+			c.part.Spaces = append(c.part.Spaces, &Space{Element: c.keep(c.element(p))})
 		case OpeningRole:
 			c.part.Openings = append(c.part.Openings, c.opening(r))
 		}
 	}
+	if twice := ids.twice(); len(twice) > 0 {
+		var before row
+		for _, r := range c.products() { // by GlobalId, so that doubles stand together
+			if k := role(r.ent); k == NoRole || k == GridRole {
+				continue
+			}
+			if gid := r.str("GlobalId"); gid != "" && twice[guidHash(gid)] {
+				if before.ent != nil && before.str("GlobalId") == gid {
+					c.reportDouble(r, before)
+				}
+				before = r
+			}
+		}
+	}
+}
+
+// keep notes an element under its instance.
+func (c *content) keep(e *Element) *Element {
+	if k, ok := c.v.rank(e.ID); ok {
+		c.made[k] = e
+	}
+	return e
+}
+
+// elementOf returns the element or space of an instance, nil when it is none.
+func (c *content) elementOf(id graph.ID) *Element {
+	if c.made == nil || id == 0 {
+		return nil
+	}
+	if k, ok := c.v.rank(id); ok {
+		return c.made[k]
+	}
+	return nil
 }
 
 func (c *content) reportNoGUID(r row) {
@@ -88,37 +122,88 @@ func (c *content) reportNoHost(id graph.ID) {
 	c.v.warn(c.v.row(id), "opening-without-host", "is cut into nothing; it is kept without effect", "export the relationship of the opening to its element (IfcRelVoidsElement)")
 }
 
+// product is a product with the attributes that all have.
+type product struct {
+	row
+	guid, name, longName, description, objectType, tag string
+	placement, representation                          graph.ID
+}
+
+// columns are the places of those attributes in an entity, -1 where it has none.
+type columns struct {
+	guid, name, longName, description, objectType, tag, placement, representation int
+}
+
+func (c *content) columns(e *express.Entity) *columns {
+	k := c.cols[e]
+	if k == nil {
+		k = &columns{e.Index("GlobalId"), e.Index("Name"), e.Index("LongName"), e.Index("Description"), e.Index("ObjectType"), e.Index("Tag"),
+			e.Index("ObjectPlacement"), e.Index("Representation")}
+		c.cols[e] = k
+	}
+	return k
+}
+
+// product reads a product; where its record is plain, in one go.
+func (c *content) product(r row) product {
+	place, _ := c.v.g.Find(r.id)
+	var room [24]graph.Text
+	f, plain := c.v.g.Split(room[:0], place)
+	if !plain {
+		return product{r, r.str("GlobalId"), r.str("Name"), r.str("LongName"), r.str("Description"), r.str("ObjectType"), r.str("Tag"),
+			r.ref("ObjectPlacement"), r.ref("Representation")}
+	}
+	at := func(i int) graph.Text {
+		if i < 0 || i >= len(f) {
+			return ""
+		}
+		return f[i]
+	}
+	k := c.columns(r.ent)
+	return product{r, at(k.guid).Str(), at(k.name).Str(), at(k.longName).Str(), at(k.description).Str(), at(k.objectType).Str(), at(k.tag).Str(),
+		at(k.placement).Ref(), at(k.representation).Ref()}
+}
+
 // element reads one product occurrence.
-func (c *content) element(r row) *Element {
-	e := &Element{GlobalID: r.str("GlobalId"), Entity: r.ent.Name, Parents: c.parents(r.ent), Name: r.str("Name"), LongName: r.str("LongName"),
-		Description: r.str("Description"), ObjectType: r.str("ObjectType"), Tag: r.str("Tag"), File: c.file, ID: r.id,
-		Storey: c.storeyOf(r.id), Placement: c.moved(c.place(r.id)), HasShape: r.ref("Representation") != 0}
+func (c *content) element(r product) *Element {
+	e := &Element{GlobalID: r.guid, Entity: r.ent.Name, Parents: c.parents(r.ent), Name: r.name, LongName: r.longName,
+		Description: r.description, ObjectType: r.objectType, Tag: r.tag, File: c.file, ID: r.id,
+		Storey: c.storeyOf(r.id), Placement: c.moved(c.placeOf(r.placement)), HasShape: r.representation != 0}
 	typ := c.v.row(c.rel.typeOf().of(r.id))
 	if typ.ent != nil {
 		e.TypeEntity, e.TypeName = typ.ent.Name, typ.str("Name")
 	}
-	e.Predefined = predefined(r, typ)
+	e.Predefined = predefined(r.row, typ)
 	e.Classes = c.classifications(r.id, typ.id)
 	e.Groups = c.groupNames(r.id)
 	usage := c.readMaterials(e, r.id, typ.id)
-	if whole := c.v.row(c.rel.whole().of(r.id)); len(e.Materials) == 0 && e.Layers == nil && whole.ent != nil && e.Is("IfcSlab") && whole.ent.Is("IfcRoof") {
-		// The slabs of a roof are built up as the roof says.
-		usage = c.readMaterials(e, whole.id, c.rel.typeOf().of(whole.id))
+	if len(e.Materials) == 0 && e.Layers == nil && e.Is("IfcSlab") {
+		if whole := c.v.row(c.rel.whole().of(r.id)); whole.ent != nil && whole.ent.Is("IfcRoof") {
+			// The slabs of a roof are built up as the roof says.
+			usage = c.readMaterials(e, whole.id, c.rel.typeOf().of(whole.id))
+		}
 	}
 	if e.Layers != nil {
 		c.declareLayers(e, usage)
+		c.usages[e] = usage
 	}
-	e.props = sync.OnceValue(func() PropSets { return c.objectProps(r.id) })
-	if e.HasShape {
-		e.body = sync.OnceValue(func() *shape.Body {
-			b := c.body(r.id, e.Placement)
-			c.settleLayers(e, usage, b)
-			return b
-		})
-	} else {
-		e.body = func() *shape.Body { return nil }
-	}
+	e.from = c
 	return e
+}
+
+// elementProps implements maker.
+func (c *content) elementProps(e *Element) PropSets { return c.objectProps(e.ID) }
+
+// elementBody implements maker.
+func (c *content) elementBody(e *Element) *shape.Body {
+	if !e.HasShape {
+		return nil
+	}
+	b := c.body(e.ID, e.Placement)
+	if e.Layers != nil {
+		c.settleLayers(e, c.usages[e], b)
+	}
+	return b
 }
 
 // parents lists the supertypes, nearest first; elements of one entity share the list.
@@ -195,7 +280,7 @@ func (c *content) linkElements() {
 		if up == 0 && e.Is("IfcFeatureElementAddition") {
 			up = c.rel.host().of(e.ID)
 		}
-		w := c.byID[up]
+		w := c.elementOf(up)
 		switch {
 		case w == nil || w.Is("IfcSpace"):
 		case !below(w, e):
@@ -205,22 +290,21 @@ func (c *content) linkElements() {
 			c.v.warn(c.v.row(e.ID), "part-of-itself", "is part of something that is part of it; the relationship is left out", "")
 		}
 	}
-	order := map[*Element]int{}
 	for i, e := range c.part.Elements {
-		order[e] = i
+		e.Index = i
 	}
 	pick := func(ids []graph.ID) []*Element {
 		var l []*Element
 		for _, id := range ids {
-			if e := c.byID[id]; e != nil {
+			if e := c.elementOf(id); e != nil {
 				l = append(l, e)
 			}
 		}
-		sort.SliceStable(l, func(i, j int) bool { return order[l[i]] < order[l[j]] })
+		sort.SliceStable(l, func(i, j int) bool { return l[i].Index < l[j].Index })
 		return l
 	}
 	for _, o := range c.part.Openings {
-		o.Host = c.byID[c.rel.host().of(o.ID)]
+		o.Host = c.elementOf(c.rel.host().of(o.ID))
 		o.Fillings = pick(c.rel.fills().of(o.ID))
 		if len(o.Fillings) > 0 {
 			o.Filling = o.Fillings[0]

@@ -91,7 +91,13 @@ func (c *content) up(id graph.ID) graph.ID {
 
 // storeyOf returns the storey that holds an object, nil when none does.
 func (c *content) storeyOf(id graph.ID) *Storey {
-	if s := c.storeys[c.climb(id, "IfcBuildingStorey")]; s != nil {
+	up := c.up(id)
+	s, known := c.above[up]
+	if !known {
+		s = c.storeys[c.climb(up, "IfcBuildingStorey")]
+		c.above[up] = s
+	}
+	if s != nil {
 		return s
 	}
 	for _, x := range c.rel.referenced().of(id) { // only named by a storey: better than nothing

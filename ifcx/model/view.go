@@ -2,6 +2,7 @@ package model
 
 import (
 	"cmp"
+	"encoding/binary"
 	"slices"
 	"strings"
 
@@ -36,26 +37,41 @@ func (v *view) row(id graph.ID) row {
 // number, so that the order of instances in the file does not matter.
 func (v *view) rows(entity string) []row {
 	ids := v.g.ByType(entity, true)
-	out, keys := make([]row, 0, len(ids)), make([]string, len(ids))
-	order := make([]int32, 0, len(ids))
+	keys := make([]sortable, 0, len(ids))
 	for _, id := range ids {
 		if r := v.row(id); r.ent != nil {
-			keys[len(out)] = r.str("GlobalId")
-			order = append(order, int32(len(out)))
-			out = append(out, r)
+			keys = append(keys, sortableOf(r.str("GlobalId"), id))
 		}
 	}
-	slices.SortFunc(order, func(i, j int32) int {
-		if c := strings.Compare(keys[i], keys[j]); c != 0 {
+	slices.SortFunc(keys, func(a, b sortable) int {
+		if a.hi != b.hi {
+			return cmp.Compare(a.hi, b.hi)
+		}
+		if a.lo != b.lo {
+			return cmp.Compare(a.lo, b.lo)
+		}
+		if c := strings.Compare(v.g.Str(a.id, "GlobalId"), v.g.Str(b.id, "GlobalId")); c != 0 {
 			return c
 		}
-		return cmp.Compare(out[i].id, out[j].id)
+		return cmp.Compare(a.id, b.id)
 	})
-	sorted := make([]row, len(out))
-	for k, i := range order {
-		sorted[k] = out[i]
+	out := make([]row, len(keys))
+	for i, k := range keys {
+		out[i] = row{k.id, v.g.Entity(k.id), v.g}
 	}
-	return sorted
+	return out
+}
+
+// sortable is an instance with the first sixteen bytes of its GlobalId as numbers.
+type sortable struct {
+	hi, lo uint64
+	id     graph.ID
+}
+
+func sortableOf(gid string, id graph.ID) sortable {
+	var b [16]byte
+	copy(b[:], gid)
+	return sortable{binary.BigEndian.Uint64(b[:8]), binary.BigEndian.Uint64(b[8:]), id}
 }
 
 // unordered finds every instance of an entity and its subtypes in file order.

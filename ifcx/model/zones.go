@@ -38,7 +38,7 @@ func (c *content) readZones() {
 		for id := range ids {
 			if s := spaces[id]; s != nil {
 				z.Spaces = append(z.Spaces, s)
-			} else if e := c.byID[id]; e != nil {
+			} else if e := c.elementOf(id); e != nil {
 				z.Elements = append(z.Elements, e)
 			}
 		}

@@ -198,11 +198,27 @@ func (e *eval) product(id graph.ID) []*part {
 // model view is taken alone; several of the same view are taken together.
 func (e *eval) named(reps []graph.ID, name string) []*part {
 	var pick []graph.ID
+	for _, r := range reps {
+		if e.g.Str(r, "RepresentationIdentifier") == name {
+			pick = append(pick, r)
+		}
+	}
+	if len(pick) > 1 {
+		pick = e.bestView(pick)
+	}
+	var out []*part
+	for _, r := range pick {
+		out = append(out, e.representation(r)...)
+	}
+	return out
+}
+
+// bestView returns those of representations of one name that are for the model view, or all
+// when none is.
+func (e *eval) bestView(reps []graph.ID) []graph.ID {
+	var pick []graph.ID
 	best := -1
 	for _, r := range reps {
-		if e.g.Str(r, "RepresentationIdentifier") != name {
-			continue
-		}
 		rank := 0
 		if e.g.Enum(e.g.Ref(r, "ContextOfItems"), "TargetView") == "MODEL_VIEW" {
 			rank = 1
@@ -214,11 +230,7 @@ func (e *eval) named(reps []graph.ID, name string) []*part {
 			pick = append(pick, r)
 		}
 	}
-	var out []*part
-	for _, r := range pick {
-		out = append(out, e.representation(r)...)
-	}
-	return out
+	return pick
 }
 
 // axisLine reads the 'Axis' representation as points in the frame of place.

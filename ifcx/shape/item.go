@@ -2,6 +2,7 @@ package shape
 
 import (
 	"fmt"
+	"slices"
 
 	"voidcheck/ifcx/geom"
 	"voidcheck/ifcx/graph"
@@ -77,8 +78,30 @@ func (e *eval) solidReader(id graph.ID) func(*eval, graph.ID) (*part, error) {
 }
 
 // representation reads all items of a representation; those that cannot be computed are
-// replaced by their box and noted.
+// replaced by their box and noted. A representation that several products name is computed
+// once, as long as they do not stand too far from each other in the file.
 func (e *eval) representation(id graph.ID) []*part {
+	slot := &e.b.reps[uint(id)%uint(len(e.b.reps))]
+	if r := slot.Load(); r != nil && r.id == id {
+		e.faults = append(e.faults, r.faults...)
+		return r.parts
+	}
+	before, cycle := len(e.faults), e.cycle
+	e.cycle = false
+	parts := slices.Clip(e.readRepresentation(id))
+	for i, p := range parts {
+		if p.prism != nil && len(p.cuts) == 0 && len(p.minus) == 0 {
+			parts[i] = e.settled(p)
+		}
+	}
+	if !e.cycle && len(e.active) == 0 { // what a cycle or a limit came to depends on where it was entered
+		slot.Store(&repEntry{id, parts, slices.Clone(e.faults[before:])})
+	}
+	e.cycle = e.cycle || cycle
+	return parts
+}
+
+func (e *eval) readRepresentation(id graph.ID) []*part {
 	var out []*part
 	for _, it := range e.g.Refs(id, "Items") {
 		before := len(e.active)

@@ -72,6 +72,9 @@ func (p *part) without(tools []*part) *part {
 // what could not be taken away.
 func (p *part) solid() (*geom.Mesh, []string) {
 	if p.whole != nil {
+		if p.wholeAt == geom.Identity() {
+			return p.whole, nil
+		}
 		return p.whole.Transform(p.wholeAt), nil
 	}
 	var trouble []string

@@ -26,10 +26,10 @@ func (p *prism) mesh() *geom.Mesh { return p.stack([]layer{{0, p.depth, p.area}}
 // stack makes the closed mesh of layers on top of each other. Between two layers lie the
 // parts of their sections that only one of them has.
 func (p *prism) stack(layers []layer) *geom.Mesh {
-	m := &geom.Mesh{}
 	if len(layers) == 1 {
 		return p.single(layers[0])
 	}
+	m := &geom.Mesh{}
 	for i, l := range layers {
 		var below, above geom.Region
 		if i > 0 && layers[i-1].hi >= l.lo {
@@ -49,16 +49,21 @@ func (p *prism) stack(layers []layer) *geom.Mesh {
 
 // single makes the mesh of one layer, whose faces share their corners.
 func (p *prism) single(l layer) *geom.Mesh {
-	m := &geom.Mesh{}
+	points := 0
+	for _, r := range l.area {
+		points += len(r)
+	}
+	m := &geom.Mesh{Verts: make([]geom.Vec3, 0, 2*points)}
 	for _, w := range [2]float64{l.lo, l.hi} {
 		for _, r := range l.area {
 			for _, q := range r {
-				m.Verts = append(m.Verts, geom.Vec3{X: q.X, Y: q.Y, Z: w})
+				m.Verts = append(m.Verts, p.frame.Point(geom.Vec3{X: q.X, Y: q.Y, Z: w}))
 			}
 		}
 	}
-	n := int32(len(m.Verts) / 2)
-	for _, t := range geom.Triangulate(l.area) {
+	n, ends := int32(points), geom.Triangulate(l.area)
+	m.Tris = make([][3]int32, 0, 2*len(ends)+2*points)
+	for _, t := range ends {
 		m.Tris = append(m.Tris, [3]int32{t[0], t[2], t[1]}, [3]int32{n + t[0], n + t[1], n + t[2]})
 	}
 	k := int32(0)
@@ -69,7 +74,12 @@ func (p *prism) single(l layer) *geom.Mesh {
 		}
 		k += int32(len(r))
 	}
-	return m.Transform(p.frame)
+	if p.frame.Det() < 0 {
+		for i, t := range m.Tris {
+			m.Tris[i] = [3]int32{t[0], t[2], t[1]}
+		}
+	}
+	return m
 }
 
 func minus(a, b geom.Region) geom.Region {

@@ -9,6 +9,7 @@ package shape
 
 import (
 	"sync"
+	"sync/atomic"
 
 	"voidcheck/ifcx/geom"
 	"voidcheck/ifcx/graph"
@@ -43,6 +44,15 @@ type Builder struct {
 
 	mu   sync.Mutex
 	maps map[graph.ID]mapEntry // sources of mapped items, in the frame of their users
+	// reps are representations that were read lately, by number: many products share one.
+	reps [1 << 12]atomic.Pointer[repEntry]
+}
+
+// repEntry is what a representation came to.
+type repEntry struct {
+	id     graph.ID
+	parts  []*part
+	faults []error
 }
 
 // New returns a builder for a file. Problems go to log, with the entity and the element.
