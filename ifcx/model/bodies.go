@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -36,34 +37,43 @@ func (b *Building) Bodies(ctx context.Context, workers int) error {
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	var jobs []func()
-	for _, e := range b.Elements {
-		jobs = append(jobs, func() { e.Body() })
-	}
-	for _, s := range b.Spaces {
-		jobs = append(jobs, func() { s.Body() })
-	}
-	for _, z := range b.Zones {
-		if z.Body != nil {
-			jobs = append(jobs, func() { z.Body() })
-		}
-	}
+	// In the order of the files, where what shares geometry lies together.
+	elements := slices.Concat(b.Elements, spaceElements(b.Spaces))
+	slices.SortStableFunc(elements, func(x, y *Element) int { return cmp.Compare(x.ID, y.ID) })
+	const stretch = 64 // elements that one goroutine takes at a time
 	var next atomic.Int64
 	var wg sync.WaitGroup
+	var gone atomic.Pointer[error]
 	for range workers {
 		wg.Go(func() {
-			for ctx.Err() == nil {
-				i := int(next.Add(1)) - 1
-				if i >= len(jobs) {
-					return
+			err := source.Guard(func() error {
+				for ctx.Err() == nil {
+					from := (int(next.Add(1)) - 1) * stretch
+					if from >= len(elements) {
+						break
+					}
+					for _, e := range elements[from:min(from+stretch, len(elements))] {
+						e.Body()
+					}
 				}
-				jobs[i]()
+				return nil
+			})
+			if err != nil {
+				gone.Store(&err)
 			}
 		})
 	}
 	wg.Wait()
 	if err := ctx.Err(); err != nil {
 		return err
+	}
+	if err := gone.Load(); err != nil {
+		return *err
+	}
+	for _, z := range b.Zones {
+		if z.Body != nil {
+			z.Body()
+		}
 	}
 	b.compareBodies()
 	return nil

@@ -136,18 +136,22 @@ func (c *content) placeOf(placement graph.ID) geom.Mat {
 // itself where that lies far from its placement.
 func (c *content) Anchor() (geom.Vec3, bool) {
 	var pts, far []geom.Vec3
+	for _, id := range c.v.g.ByType("IfcProduct", true) {
+		if r := c.v.row(id); r.ent != nil {
+			if p := c.product(r); p.representation != 0 && p.placement != 0 {
+				pts = append(pts, c.placeOf(p.placement).O)
+			}
+		}
+	}
 	peeked := 0
 	for _, r := range c.products() {
-		p := c.product(r)
-		if p.representation == 0 || p.placement == 0 {
-			continue
+		if peeked == 5 { // a few tell: a file that draws one element far away draws all so
+			break
 		}
-		m := c.placeOf(p.placement)
-		pts = append(pts, m.O)
-		if peeked < 5 { // a few tell: a file that draws one element far away draws all so
+		if p := c.product(r); p.representation != 0 && p.placement != 0 {
 			peeked++
 			if q, ok := c.farPoint(p.representation); ok {
-				far = append(far, m.Point(q))
+				far = append(far, c.placeOf(p.placement).Point(q))
 			}
 		}
 	}

@@ -55,7 +55,12 @@ func (c *content) readProducts() {
 		return k
 	}
 	c.made = make([]*Element, g.Roots().Len())
-	for _, r := range c.products() {
+	// In the order of the file, where what belongs together lies together; then listed in order.
+	for _, id := range g.ByType("IfcProduct", true) {
+		r := c.v.row(id)
+		if r.ent == nil {
+			continue
+		}
 		k := role(r.ent)
 		if k == NoRole || k == GridRole {
 			continue
@@ -66,11 +71,18 @@ func (c *content) readProducts() {
 		} else {
 			ids.add(p.guid, true)
 		}
-		switch k {
+		if k == ElementRole || k == SpaceRole {
+			if place, ok := c.v.rank(id); ok {
+				c.made[place] = c.element(p)
+			}
+		}
+	}
+	for _, r := range c.products() {
+		switch role(r.ent) {
 		case ElementRole:
-			c.part.Elements = append(c.part.Elements, c.keep(c.element(p)))
+			c.part.Elements = append(c.part.Elements, c.elementOf(r.id))
 		case SpaceRole:
-			c.part.Spaces = append(c.part.Spaces, &Space{Element: c.keep(c.element(p))})
+			c.part.Spaces = append(c.part.Spaces, &Space{Element: c.elementOf(r.id)})
 		case OpeningRole:
 			c.part.Openings = append(c.part.Openings, c.opening(r))
 		}
@@ -89,14 +101,6 @@ func (c *content) readProducts() {
 			}
 		}
 	}
-}
-
-// keep notes an element under its instance.
-func (c *content) keep(e *Element) *Element {
-	if k, ok := c.v.rank(e.ID); ok {
-		c.made[k] = e
-	}
-	return e
 }
 
 // elementOf returns the element or space of an instance, nil when it is none.
