@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -120,17 +121,22 @@ const Reach = 0.5
 
 // At reports whether an item lies at a seeded defect and is of a check that may tell it.
 func (r *Reviewed) At(it *finding.Item, d *ifctest.Defect) bool {
-	named := false
-	for _, c := range d.Checks {
-		named = named || c == it.Check
-	}
-	if !named {
-		return false
-	}
+	return slices.Contains(d.Checks, it.Check) && r.near(it, d)
+}
+
+// Beside is At for the checks that may tell of a defect too.
+func (r *Reviewed) Beside(it *finding.Item, d *ifctest.Defect) bool {
+	return slices.Contains(d.Also, it.Check) && r.near(it, d)
+}
+
+func (r *Reviewed) near(it *finding.Item, d *ifctest.Defect) bool {
 	p := r.Disguise.Point(d.Point)
 	off := geom.Vec3{X: it.Point[0], Y: it.Point[1], Z: it.Point[2]}.Sub(p)
-	if d.AreaM2 > 0 { // an over-large void: anywhere in it
-		return len(it.Units) == 0 || off.Plan().Len() < 30
+	switch {
+	case d.Anywhere:
+		return true
+	case d.AreaM2 > 0: // an over-large void: anywhere in it, were it five times as long as wide
+		return off.Plan().Len() < 1.2*math.Sqrt(d.AreaM2) && math.Abs(off.Z) < 1.5
 	}
 	// The opening's longer way may lie along any axis.
 	return off.Len() <= Reach+max(d.WidthM, d.HeightM)/2

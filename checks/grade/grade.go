@@ -103,6 +103,9 @@ func Absence(in *void.Input, v *void.Void, roles ...void.Role) finding.Outcome {
 // the same kind of void, by walls that run through or by stops, shows the difference: there an
 // open line is a defect. Where all of them are open, the model leaves such things out.
 func LineAbsence(in *void.Input, r *void.Result, l *void.Line) finding.Outcome {
+	if l.Bounds { // the wall itself stands in the void, and is seen to end short
+		return finding.Deficient
+	}
 	out := Absence(in, l.Void, void.RoleBlock, void.RoleDraftstop)
 	if out == finding.Deficient || l.Void == nil || l.Kind != void.LineSeparation {
 		return out

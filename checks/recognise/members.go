@@ -147,6 +147,9 @@ func (r *reader) memberByHint(p *piece) (e evidence, ok bool) {
 				return f, true
 			}
 		case "soffit-board", "finish", "chord", "web":
+			if _, stop := h.says("draftstop", "fireblock"); stop && f.Concept == "finish" {
+				continue // a covering that is called a stop: the more particular word
+			}
 			if h.first() == f.Concept {
 				return f, true
 			}

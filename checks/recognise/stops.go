@@ -8,18 +8,30 @@ import (
 
 // findStops settles blocks, stops, seals and insulation among the pieces that are left.
 func (r *reader) findStops() {
-	for _, p := range r.ps {
-		if p.known() || p.skip || r.hints[p.elem].out {
-			continue
+	left := func(do func(*piece)) {
+		for _, p := range r.ps {
+			if !p.known() && !p.skip && !r.hints[p.elem].out {
+				do(p)
+			}
 		}
-		r.stop(p)
 	}
+	left(func(p *piece) {
+		if _, ok := r.ofMaterial(r.element(p), "solid"); ok && r.isStack(p) {
+			p.is(Chimney, void.RoleChimney, "geometry", "slender shaft of mineral or metal up through the roof")
+		}
+	})
+	left(r.stop)
 }
 
 func (r *reader) stop(p *piece) {
 	e := r.element(p)
 	h := r.hint(p)
 	word := h.first()
+	if word == "finish" { // a covering may be a stop by its name: the more particular word
+		if f, ok := h.says("draftstop", "fireblock"); ok {
+			word = f.Concept
+		}
+	}
 	_, soft := r.ofMaterial(e, "insulation")
 	_, paste := r.ofMaterial(e, "seal")
 	service, round := r.serviceIn(p)
@@ -75,6 +87,14 @@ func (r *reader) stop(p *piece) {
 	}
 	if p.round && p.size[0] > 0.1 {
 		p.is(Service, void.RoleService, "geometry", "round section")
+		return
+	}
+	if word == "" && r.betweenStringers(p) {
+		p.is(Fireblock, void.RoleBlock, "geometry", "piece on edge between the stringers of a stair")
+		return
+	}
+	if word == "" && r.besideChimney(p) {
+		p.is(Fireblock, void.RoleBlock, "geometry", "small piece between a chimney and the edge of a floor or ceiling")
 		return
 	}
 	if word == "" || word == "beam" || word == "wall" {
@@ -168,6 +188,41 @@ func (r *reader) betweenFraming(p *piece) bool {
 	return n > 0
 }
 
+// betweenStringers reports whether a piece stands on edge from one member of a stair to the
+// next, thick enough for a block: risers are thinner, treads lie flat.
+func (r *reader) betweenStringers(p *piece) bool {
+	const thick, tall = 0.036, 0.12
+	if p.form == board || p.form == slab || math.Abs(p.axes[0].Z) > 0.05 || p.size[0] > 1.7 || p.size[2] < thick || p.height() < tall || p.height() < 1.5*p.size[2] {
+		return false
+	}
+	n := 0
+	for _, i := range r.near.In(p.box.Grow(0.04)) {
+		q := r.ps[i]
+		if q.role == void.RoleStair && q.lie == inclined && q.size[2] < 0.1 && math.Abs(q.axes[0].Dot(p.axes[0])) < 0.1 {
+			n++
+		}
+	}
+	return n >= 2
+}
+
+// besideChimney reports whether a small level piece fills the space between a chimney and the
+// edge of the floor or ceiling that it passes.
+func (r *reader) besideChimney(p *piece) bool {
+	if d := p.box.Size(); p.size[0] > 2 || d.Z > 0.35 {
+		return false
+	}
+	stack, edge := false, false
+	for _, i := range r.near.In(p.box.Grow(0.005)) {
+		switch r.ps[i].role {
+		case void.RoleChimney:
+			stack = true
+		case void.RoleDeck, void.RoleCeiling:
+			edge = true
+		}
+	}
+	return stack && edge
+}
+
 // settleRest gives what is still unknown a plain reading: by hint, by material, else other.
 func (r *reader) settleRest() {
 	for _, p := range r.ps {
@@ -201,6 +256,28 @@ func (r *reader) settleRest() {
 			}
 		}
 	}
+}
+
+// isStack reports whether a piece is a chimney, whatever it is called: upright, no wider in plan
+// than one, and through the roof and what lies below it.
+func (r *reader) isStack(p *piece) bool {
+	const wide = 1.5
+	d := p.box.Size()
+	if p.lie != upright || math.Max(d.X, d.Y) > wide || d.Z < 2*math.Max(d.X, d.Y) {
+		return false
+	}
+	roof, below := false, false
+	for _, i := range r.near.In(p.box) {
+		q := r.ps[i]
+		switch {
+		case q == p || p.z0() > q.z0() || p.z1() < q.z0()+0.05:
+		case q.role == void.RoleRoof:
+			roof = true
+		case q.role == void.RoleCeiling || q.role == void.RoleDeck:
+			below = true
+		}
+	}
+	return roof && below
 }
 
 // roleOf is the role of a concept where nothing better is known.

@@ -1,6 +1,11 @@
 package void
 
-import "voidcheck/ifcx/geom"
+import (
+	"cmp"
+	"slices"
+
+	"voidcheck/ifcx/geom"
+)
 
 // stripOver returns the wall under a cell and the distance across it. A separation wins over
 // another wall at a corner, then the taller one.
@@ -73,4 +78,52 @@ func (h *horizontal) bandZone(ci int32) *zone {
 		}
 	}
 	return nil
+}
+
+// ranked puts what an opening leads to in order: the void that the line divides before the
+// cavities of walls that meet the line at its ends, the larger before the smaller.
+func ranked(cs []contact) {
+	area := func(c contact) float64 {
+		if c.end.comp == nil || c.end.comp.Void != nil && c.end.comp.Void.Kind == KindWall {
+			return 0
+		}
+		return c.end.comp.AreaM2
+	}
+	slices.SortStableFunc(cs, func(a, b contact) int { return cmp.Compare(area(b), area(a)) })
+}
+
+// isCornice reports whether two compartments on the two sides of a unit line under a roof lie
+// beyond the end of its wall: eaves that are closed from the attic. What crosses the line
+// there is no gap of the wall.
+func (h *horizontal) isCornice(b *bandLine, x, y *Compartment) bool {
+	if h.level.kind != KindAttic || b.Kind != LineSeparation || x == nil || y == nil {
+		return false
+	}
+	const tol = 0.005
+	a0, _ := b.local(b.A)
+	a1, _ := b.local(b.B)
+	before, after := true, true
+	for _, c := range []*Compartment{x, y} {
+		for _, ring := range c.Outline {
+			for _, p := range ring {
+				s, _ := b.local(p)
+				before, after = before && s < a0+tol, after && s > a1-tol
+			}
+		}
+	}
+	return before || after
+}
+
+// gapIsVoid reports whether the gap over a double wall belongs to the horizontal void: one
+// line closes both sides, so that the gap is not a cavity of its own here.
+func (h *horizontal) gapIsVoid(st *strip) bool {
+	if h.single == nil {
+		h.single = map[int]bool{}
+		for _, b := range h.lines {
+			if b.Kind == LineSeparation && b.Side == 0 {
+				h.single[b.Wall] = true
+			}
+		}
+	}
+	return h.single[st.wall]
 }

@@ -99,7 +99,7 @@ func (st *stack) run() {
 	}
 	for _, e := range st.ends {
 		c, w := st.compAt(e.at)
-		e.comp, e.pocket = c, w != nil && !w.main(&s.in.Walls[w.wall])
+		e.comp, e.pocket = c, w != nil && !w.main(&s.in.Walls[w.wall], st.direct(w.wall))
 	}
 	st.field, st.uf, st.comps, st.order, st.ends = field{}, nil, nil, nil, nil
 }

@@ -140,6 +140,38 @@ func (h *horizontal) dividers(v *Void, cells, inside map[int32]bool) {
 	}
 }
 
+// facetedServices adds the services whose many facets cut no cells: between the lines of a
+// wide bay no column need meet them.
+func (h *horizontal) facetedServices(v *Void, cells, inside map[int32]bool) {
+	for k, sd := range h.solids {
+		b := sd.box
+		if sd.role != RoleService || !sd.faceted() || inside[int32(k)] || b.Max.Z < v.ZLo || b.Min.Z > v.ZHi {
+			continue
+		}
+		c, d := b.Center(), b.Size()
+		for _, f := range []float64{0, -0.35, 0.35} {
+			p := c
+			if d.X > d.Y {
+				p.X += f * d.X
+			} else {
+				p.Y += f * d.Y
+			}
+			ci := h.at(p.X, p.Y)
+			if ci < 0 || !cells[ci] {
+				continue
+			}
+			z := h.voidZone(ci)
+			if z == nil {
+				continue
+			}
+			if z0, z1 := z.at(&h.cells[ci], p.Plan()); b.Max.Z > z0 && b.Min.Z < z1 {
+				inside[int32(k)] = true
+				break
+			}
+		}
+	}
+}
+
 // frameVoid reads the framing of a void, its spacing and the services in it from the solids
 // that stand in its cells.
 func (s *solver) frameVoid(h *horizontal, v *Void, cells map[int32]bool) {
@@ -161,6 +193,7 @@ func (s *solver) frameVoid(h *horizontal, v *Void, cells map[int32]bool) {
 		}
 	}
 	h.dividers(v, cells, inside)
+	h.facetedServices(v, cells, inside)
 	groups := map[int]*geom.Box{}
 	services := map[int]bool{}
 	for k := range inside {

@@ -191,6 +191,9 @@ func (s *solver) bottomOf(l *level, lower float64) bool {
 			}
 		}
 	}
+	if l.kind == KindAttic {
+		s.boxedUnder(l)
+	}
 	if !math.IsInf(frame, 1) {
 		l.plane, l.hasPlane = frame, true
 		l.zlo = math.Min(l.zlo, frame)
@@ -200,6 +203,25 @@ func (s *solver) bottomOf(l *level, lower float64) bool {
 	}
 	l.zlo -= 0.02
 	return true
+}
+
+// boxedUnder takes the window of an attic down to the boards that hang below its ceilings:
+// boxed-out spaces in the rooms of the top storey. Boards under eaves have no ceiling above.
+func (s *solver) boxedUnder(l *level) {
+	const hang = 1.5 // metres
+	for i := range s.in.Parts {
+		b := s.boxes[i]
+		if d := b.Size(); s.in.Parts[i].Role != RoleSoffitBoard || d.Z > 0.1 || math.Min(d.X, d.Y) < 0.1 {
+			continue
+		}
+		c := b.Center()
+		for _, k := range l.ceilings {
+			if cb := s.boxes[k]; cb.Min.X < c.X && c.X < cb.Max.X && cb.Min.Y < c.Y && c.Y < cb.Max.Y && cb.Min.Z > b.Max.Z && cb.Min.Z < b.Max.Z+hang {
+				l.zlo = math.Min(l.zlo, b.Min.Z)
+				break
+			}
+		}
+	}
 }
 
 // deckOver reports whether a deck lies above the middle of a box, below z.

@@ -287,20 +287,6 @@ func bothSides(n int, at func(int) Span, gap Span) bool {
 	return lo && hi
 }
 
-// gapIsVoid reports whether the gap over a double wall belongs to the horizontal void: one
-// line closes both sides, so that the gap is not a cavity of its own here.
-func (h *horizontal) gapIsVoid(st *strip) bool {
-	if h.single == nil {
-		h.single = map[int]bool{}
-		for _, b := range h.lines {
-			if b.Kind == LineSeparation && b.Side == 0 {
-				h.single[b.Wall] = true
-			}
-		}
-	}
-	return h.single[st.wall]
-}
-
 // draftstopLines groups sheets in one plane into lines.
 func (h *horizontal) draftstopLines(sheets []sheet, index *geom.BoxIndex, used map[int]bool) []*bandLine {
 	var list []sheet

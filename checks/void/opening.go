@@ -197,7 +197,7 @@ func (h *horizontal) openLines() {
 			o.a = end{comp: h.list[k].out, wall: -1}
 			o.b = o.a
 			o.Line = &b.Line
-			if o.WidthM >= h.gap-openTol && o.HeightM >= h.gap-openTol && o.Kind != OpenTop && o.Kind != OpenBottom {
+			if o.WidthM >= h.gap-openTol && o.HeightM >= h.gap-openTol && o.Kind != OpenTop && o.Kind != OpenBottom && !h.isCornice(b, o.a.comp, o.a.comp) {
 				h.s.found = append(h.s.found, o)
 			}
 		}
@@ -224,11 +224,13 @@ func (h *horizontal) pairs(nodes []int32, cs []contact) []found {
 			lo = add(lo, c)
 		}
 	}
+	ranked(lo)
+	ranked(hi)
 	var out []found
 	for _, x := range lo {
 		for _, y := range hi {
 			around := same(x.end, y.end)
-			if around && (b.Kind != LineDraftstop || x.end.comp == nil) {
+			if around && (b.Kind != LineDraftstop || x.end.comp == nil) || h.isCornice(b, x.end.comp, y.end.comp) {
 				continue
 			}
 			o := found{a: x.end, b: y.end}

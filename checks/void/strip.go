@@ -17,25 +17,64 @@ type strip struct {
 	base float64
 	// reaches is true in an attic for a wall that goes on into it.
 	reaches bool
+	// below is the wall of the storey under one that stands in the attic.
+	below *strip
+}
+
+// roomHigh returns the cavity of the wall below one that stands in an attic, as far as it
+// lies beside the rooms: what is boxed out of a room under the ceiling may be open to it. It
+// ends under the plates, which are judged where one wall stands on the other.
+func (st *strip) roomHigh(zlo float64) (zone, bool) {
+	const plates = 0.08 // two of 38 mm
+	if st.below == nil || len(st.below.w.Cavities) == 0 {
+		return zone{}, false
+	}
+	z := zone{free{z0: zlo, z1: st.below.w.Z1 - plates}, classWall, int32(st.below.wall)}
+	return z, z.z1-z.z0 > 0.05
 }
 
 // ceilingBeside returns the top of the highest ceiling beside a wall that only the roof
 // covers: parts of a house may have their attics at different heights.
 func (h *horizontal) ceilingBeside(st *strip) float64 {
-	best := math.Inf(-1)
+	best, above := math.Inf(-1), math.Inf(1)
 	for _, k := range h.ceilings.In(upright(st.box.Min.Plan(), st.box.Max.Plan()).Grow(0.6)) {
 		b := h.s.boxes[h.level.ceilings[k]]
 		if b.Min.Z > st.w.Z1+0.6 && b.Min.X < st.box.Max.X-0.05 && b.Max.X > st.box.Min.X+0.05 && b.Min.Y < st.box.Max.Y-0.05 && b.Max.Y > st.box.Min.Y+0.05 {
 			return math.Inf(1) // a ceiling lies between the wall and the roof
 		}
-		if b.Min.X < st.box.Max.X+0.6 && b.Max.X > st.box.Min.X-0.6 && b.Min.Y < st.box.Max.Y+0.6 && b.Max.Y > st.box.Min.Y-0.6 && b.Max.Z < st.w.Z1+0.6 {
+		if !beside(b, st.box) || b.Max.Z >= st.w.Z1+0.6 {
+			continue
+		}
+		// What hangs above the wall's top, as the board under an eave, is not its ceiling where
+		// another one is.
+		if b.Max.Z < st.w.Z1+0.1 {
 			best = math.Max(best, b.Max.Z)
+		} else {
+			above = math.Min(above, b.Max.Z)
 		}
 	}
-	if math.IsInf(best, -1) {
-		return h.level.zlo
+	switch {
+	case !math.IsInf(best, -1):
+		return best
+	case !math.IsInf(above, 1):
+		return above
 	}
-	return best
+	return h.level.zlo
+}
+
+// beside reports whether a ceiling lies along a wall, within 0.6 m of its side; one that only
+// meets its end says nothing of it.
+func beside(c, w geom.Box) bool {
+	const reach, least = 0.6, 0.3
+	if c.Min.X >= w.Max.X+reach || c.Max.X <= w.Min.X-reach || c.Min.Y >= w.Max.Y+reach || c.Max.Y <= w.Min.Y-reach {
+		return false
+	}
+	d := w.Size()
+	lo, hi, long := math.Max(c.Min.X, w.Min.X), math.Min(c.Max.X, w.Max.X), d.X
+	if d.Y > d.X {
+		lo, hi, long = math.Max(c.Min.Y, w.Min.Y), math.Min(c.Max.Y, w.Max.Y), d.Y
+	}
+	return hi-lo > math.Min(least, long/2)
 }
 
 func (st *strip) local(f frame, u, v float64) (float64, float64) {
@@ -98,6 +137,13 @@ func (h *horizontal) strips() []*strip {
 			continue
 		}
 		out = append(out, st)
+	}
+	for _, a := range out {
+		for _, b := range out {
+			if a.reaches && !b.reaches && math.Abs(a.w.Z0-b.w.Z1) < 0.1 && math.Abs(a.w.Dir.Cross(b.w.Dir)) < 0.01 && b.box.Overlaps(geom.Box{Min: a.box.Center(), Max: a.box.Center()}) {
+				a.below = b
+			}
+		}
 	}
 	return out
 }

@@ -42,8 +42,26 @@ type wallComp struct {
 }
 
 // main reports whether the compartment is part of the wall itself rather than a pocket in
-// the depth of a floor.
-func (c *wallComp) main(w *Wall) bool { return c.zlo < w.lowTop()-0.3 && c.zhi > w.highFoot()+0.3 }
+// the depth of a floor. direct says that the wall stands right on another: there is no floor
+// between them, and what is low over the plates, as under eaves, is its own.
+func (c *wallComp) main(w *Wall, direct bool) bool {
+	const deep, low = 0.3, 0.05
+	above := deep
+	if direct {
+		above = low
+	}
+	return c.zlo < w.lowTop()-deep && c.zhi > w.highFoot()+above || direct && c.zlo > w.Z0-low && c.zhi > w.Z0+low
+}
+
+// direct reports whether a wall of the stack stands on another with no floor between.
+func (st *stack) direct(wall int) bool {
+	for _, i := range st.walls {
+		if i != wall && math.Abs(st.s.in.Walls[i].Z1-st.s.in.Walls[wall].Z0) < 0.1 {
+			return true
+		}
+	}
+	return false
+}
 
 // stacks groups walls that stand on one another.
 func (s *solver) findStacks() {
@@ -300,7 +318,7 @@ func (st *stack) compartments() {
 // planes of a floor; else it is only a pocket above or below the plane.
 func (st *stack) proper(n int32, c *wallComp) bool {
 	ref := st.nodes[n].ref
-	return int(ref) >= len(st.s.in.Walls) || c.main(&st.s.in.Walls[ref])
+	return int(ref) >= len(st.s.in.Walls) || c.main(&st.s.in.Walls[ref], st.direct(int(ref)))
 }
 
 func (st *stack) collect() {

@@ -211,7 +211,11 @@ func (h *horizontal) zonesOf(i int32, st *strip, t float64, lines []int) []zone 
 	var out []zone
 	wallTop := math.Inf(-1)
 	if st != nil && st.reaches {
-		return h.zonesInAtticWall(c, st, lines)
+		zs := h.zonesInAtticWall(c, st, lines)
+		if z, ok := st.roomHigh(h.zlo); ok {
+			zs = append([]zone{z}, zs...)
+		}
+		return zs
 	}
 	if st != nil {
 		wallTop = st.w.heights(t).Hi

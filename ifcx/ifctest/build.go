@@ -33,6 +33,7 @@ func (h House) Build() (*Model, error) {
 	}
 	b.m.Truth.Units = len(h.Units)
 	b.m.Truth.Joined = b.joined()
+	b.m.cells = b.cells
 	b.keys()
 	return b.m, nil
 }

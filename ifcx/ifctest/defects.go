@@ -182,7 +182,7 @@ func (b *builder) atticShort(q Seed, i int) {
 		Checks: []string{"separation-continuity", "attic-draftstop-line", "draftstop-complete"}, WidthM: b.h.Depth, HeightM: open}
 	// The trusses against a wall close with their top chords what is open above it, down to
 	// the chords' underside; above a sheet that much is taken off already.
-	if b.h.Separation.Attic == "sheet" || q.Size-b.plumb(FourWide) > 0.5*Inch {
+	if b.h.Layered || b.h.Separation.Attic == "sheet" || q.Size-b.plumb(FourWide) > 0.5*Inch {
 		d.Joins = [][2]string{{atticCell(i), atticCell(i + 1)}}
 	}
 	b.defect(d)

@@ -13,6 +13,7 @@ type Model struct {
 	Truth   Truth
 	// Services is the second model (pipes, ducts, cables); nil when there are none.
 	Services *Model
+	cells    *cells // what is open to what, for features added later
 }
 
 // Storey is a level.

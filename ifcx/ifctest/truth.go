@@ -40,15 +40,19 @@ type Defect struct {
 	Seed Seed `json:"seed"`
 	// Checks are the catalogue names of the checks of which at least one must say "deficient"
 	// at Point; the first is the one that fits best.
-	Checks []string  `json:"checks"`
-	Level  int       `json:"level"`
-	Units  []int     `json:"units"`
-	Point  geom.Vec3 `json:"point"`
+	Checks []string `json:"checks"`
+	// Also are checks that may say "deficient" there too.
+	Also  []string  `json:"also,omitempty"`
+	Level int       `json:"level"`
+	Units []int     `json:"units"`
+	Point geom.Vec3 `json:"point"`
 	// WidthM and HeightM are the clear size of the opening that the defect leaves; for an
 	// over-large void WidthM is 0 and AreaM2 the area.
 	WidthM  float64 `json:"width_m,omitempty"`
 	HeightM float64 `json:"height_m,omitempty"`
 	AreaM2  float64 `json:"area_m2,omitempty"`
+	// Anywhere is true for a mistake that is told of all parts alike: Point is at one of them.
+	Anywhere bool `json:"anywhere,omitempty"`
 	// Joins names the two spaces that the defect opens to each other, as keys of the truth
 	// graph ("floor/0/1", "cavity/0/s0/2", "attic/1"); empty for a defect that joins nothing.
 	Joins [][2]string `json:"joins,omitempty"`
