@@ -99,6 +99,9 @@ func (st *stack) run() {
 	}
 	for _, e := range st.ends {
 		c, w := st.compAt(e.at)
+		for i := 0; c == nil && i < len(e.more); i++ {
+			c, w = st.compAt(e.more[i])
+		}
 		e.comp, e.pocket = c, w != nil && !w.main(&s.in.Walls[w.wall], st.direct(w.wall))
 	}
 	st.field, st.uf, st.comps, st.order, st.ends = field{}, nil, nil, nil, nil

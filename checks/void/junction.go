@@ -1,7 +1,9 @@
 package void
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/ifcx/geom"
@@ -107,6 +109,7 @@ func (h *horizontal) junctions(endOf endFunc) {
 			o.a = end{wall: int(k.wall), at: geom.Vec3{X: p.X, Y: p.Y, Z: p.Z - 0.05}}
 			if !k.up {
 				o.a.at.Z = p.Z
+				o.a.more = h.places(ls, p)
 			}
 		} else {
 			e, _ := endOf(ls[0].a, ls[0].mid, ls[0].z0)
@@ -220,6 +223,17 @@ func (h *horizontal) sizeStack(o *found, ls []link, wall int) {
 	o.HeightM = area / (s1 - s0)
 	m := w.At((s0+s1)/2, (t0+t1)/2)
 	o.Point = geom.Vec3{X: m.X, Y: m.Y, Z: w.Z1}
+}
+
+// places returns the middles of the contacts of an opening, those nearest to a point first.
+func (h *horizontal) places(ls []link, near geom.Vec3) []geom.Vec3 {
+	var out []geom.Vec3
+	for _, l := range ls {
+		p := h.f.out(l.mid)
+		out = append(out, geom.Vec3{X: p.X, Y: p.Y, Z: (l.z0 + l.z1) / 2})
+	}
+	slices.SortStableFunc(out, func(a, b geom.Vec3) int { return cmp.Compare(a.Sub(near).Len(), b.Sub(near).Len()) })
+	return out
 }
 
 // sizeSide measures an opening in the side of a cavity or soffit.

@@ -21,7 +21,8 @@ type end struct {
 	comp   *Compartment
 	wall   int // -1
 	at     geom.Vec3
-	pocket bool // the compartment of the wall is only a pocket in the depth of a floor
+	more   []geom.Vec3 // other places of a wide opening: a stud may stand at the first
+	pocket bool        // the compartment of the wall is only a pocket in the depth of a floor
 }
 
 // openings finds where the nodes of a level connect what should be closed.
