@@ -36,6 +36,7 @@ type Lexicon struct {
 
 	// Buildings repeat their names: what a name matches is worked out once.
 	byName     sync.Map // folded name -> []hit
+	byEntity   sync.Map // entity -> *entityMatchers
 	byMaterial sync.Map // name -> materialHit
 	byFraming  sync.Map // word -> string
 }

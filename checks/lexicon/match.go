@@ -1,7 +1,6 @@
 package lexicon
 
 import (
-	"slices"
 	"sort"
 	"strings"
 	"unicode"
@@ -43,36 +42,36 @@ func (l *Lexicon) Concepts(s Subject) []Evidence {
 	for i, n := range f.names {
 		words[i] = l.hits(n)
 	}
-	for i := range l.concepts {
-		c := &l.concepts[i]
-		var s, w *Evidence
-		for j := range c.Match {
-			if c.Match[j].onlyName() {
-				if w == nil {
-					for k := range words {
-						if slices.Contains(words[k], hit{i, j}) {
-							w = &Evidence{Concept: c.Concept, Signal: "name", Value: f.Names[k]}
-							break
-						}
-					}
+	for i, open := range l.matchersOf(&s) {
+		name := len(l.concepts[i].Match) // the first matcher that a name satisfies
+		var w Evidence
+		for k := range words {
+			for _, h := range words[k] {
+				if h.concept == i && h.matcher < name {
+					name, w = h.matcher, Evidence{Concept: l.concepts[i].Concept, Signal: "name", Value: f.Names[k]}
 				}
+			}
+		}
+		hasStrong, hasWeak := false, w.Signal != ""
+		for _, j := range open {
+			e, ok := l.concepts[i].Match[j].match(f)
+			if !ok {
 				continue
 			}
-			if e, ok := c.Match[j].match(f); ok {
-				e.Concept = c.Concept
-				if e.Strong() && s == nil {
-					s = &e
-				} else if !e.Strong() && w == nil {
-					w = &e
-				}
+			e.Concept = l.concepts[i].Concept
+			switch {
+			case !e.Strong() && (!hasWeak || j < name):
+				w, hasWeak, name = e, true, j
+			case e.Strong() && !hasStrong:
+				strong, hasStrong = append(strong, e), true
 			}
 		}
-		if s != nil {
-			strong = append(strong, *s)
+		if hasWeak {
+			weak = append(weak, w)
 		}
-		if w != nil {
-			weak = append(weak, *w)
-		}
+	}
+	if len(weak) == 0 {
+		return strong
 	}
 	return append(strong, weak...)
 }
@@ -210,7 +209,7 @@ type folded struct {
 }
 
 func fold(s Subject) *folded {
-	f := &folded{Subject: s}
+	f := &folded{Subject: s, names: make([]string, 0, len(s.Names)), materials: make([]string, 0, len(s.Materials))}
 	for _, n := range s.Names {
 		f.names = append(f.names, Fold(n))
 	}
@@ -327,6 +326,9 @@ func Fold(s string) string {
 	}
 	if !plain {
 		s = foldAccents(s)
+	}
+	if plain {
+		return foldPlain(s)
 	}
 	var b strings.Builder
 	b.Grow(len(s) + 8)

@@ -63,6 +63,12 @@ func newLeaf(m *geom.Mesh, t turn, norm geom.Vec2) *leaf {
 	return l
 }
 
+// newStrip makes a strip without extent whose faces look along norm.
+func newStrip(norm geom.Vec2) leaf {
+	d := canonicalDir(geom.Vec2{X: norm.Y, Y: -norm.X})
+	return leaf{dir: d, norm: geom.Vec2{X: -d.Y, Y: d.X}, storey: -1}
+}
+
 // across returns the extent of a mesh across the strip.
 func (l *leaf) across(m *geom.Mesh, t turn) (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)

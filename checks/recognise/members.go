@@ -212,7 +212,7 @@ func (r *reader) memberByPlace(p *piece) (concept, why string) {
 		if r.inWall(p) {
 			return "plate", "inclined member on the studs of a gable wall"
 		}
-		if n, _ := r.siblings(p, l); n > 0 {
+		if n, _ := r.siblings(p, &l); n > 0 {
 			return "rafter", "inclined member, one of several at a spacing"
 		}
 		return "beam", "inclined member, alone"
@@ -223,9 +223,9 @@ func (r *reader) memberByPlace(p *piece) (concept, why string) {
 	if r.inWall(p) {
 		return "beam", "level member within a stud wall"
 	}
-	left, right := r.endsMeeting(p, l)
-	sib, twin := r.siblings(p, l)
-	if left+right == 0 && p.size[0] <= memberGap && r.spansBay(p, l) {
+	left, right := r.endsMeeting(p, &l)
+	sib, twin := r.siblings(p, &l)
+	if left+right == 0 && p.size[0] <= memberGap && r.spansBay(p, &l) {
 		return "fireblock", "piece between two members"
 	}
 	if left+right >= 2 && (left == 0 || right == 0) && sib <= left+right {
@@ -234,8 +234,8 @@ func (r *reader) memberByPlace(p *piece) (concept, why string) {
 	if left >= 2 && right >= 2 && left+right > sib {
 		return "beam", "level member that others end at, on both sides"
 	}
-	if r.onWallLine(p, l) {
-		both := r.framingBothSides(p, l)
+	if r.onWallLine(p, &l) {
+		both := r.framingBothSides(p, &l)
 		if both && !twin {
 			return "fireblock", "board standing on a wall between the framing on both its sides"
 		}

@@ -109,10 +109,11 @@ func (p *piece) known() bool { return p.concept != "" }
 // newPiece measures a mesh; the mesh stays in the building frame.
 func newPiece(elem int, m *geom.Mesh, t turn) *piece {
 	p := &piece{elem: elem, mesh: m, turn: t, box: geom.EmptyBox(), truss: -1, row: -1, seen: 1, full: 1}
-	vs := make([]geom.Vec3, len(m.Verts))
-	for i, v := range m.Verts {
-		vs[i] = t.in(v)
-		p.box = p.box.Extend(vs[i])
+	var few [48]geom.Vec3 // enough for most, without a place on the heap
+	vs := few[:0]
+	for _, v := range m.Verts {
+		vs = append(vs, t.in(v))
+		p.box = p.box.Extend(vs[len(vs)-1])
 	}
 	normals := faceNormals(vs, m.Tris)
 	p.orient(vs, normals)
@@ -129,7 +130,7 @@ type side struct {
 
 // faceNormals clusters the faces by the line of their normal.
 func faceNormals(vs []geom.Vec3, tris [][3]int32) []side {
-	var r []side
+	r := make([]side, 0, 6)
 	for _, t := range tris {
 		c := vs[t[1]].Sub(vs[t[0]]).Cross(vs[t[2]].Sub(vs[t[0]]))
 		l := c.Len()
@@ -305,6 +306,13 @@ func splitBy(m *geom.Mesh, id []int32) []*geom.Mesh {
 		g.join(int(id[t[0]]), int(id[t[1]]))
 		g.join(int(id[t[1]]), int(id[t[2]]))
 	}
+	root, one := g.find(int(id[m.Tris[0][0]])), true
+	for _, t := range m.Tris {
+		one = one && g.find(int(id[t[0]])) == root
+	}
+	if one {
+		return []*geom.Mesh{m}
+	}
 	index := map[int]int{}
 	var ps []*geom.Mesh
 	renum := map[int32]int32{}
@@ -327,9 +335,6 @@ func splitBy(m *geom.Mesh, id []int32) []*geom.Mesh {
 			x[j] = n
 		}
 		ps[k].Tris = append(ps[k].Tris, x)
-	}
-	if len(ps) == 1 {
-		return []*geom.Mesh{m}
 	}
 	return ps
 }

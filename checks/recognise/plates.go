@@ -67,10 +67,10 @@ func endsOn(s, p *piece) int {
 	return 0
 }
 
-// stripOf returns an empty strip along a level stick.
-func stripOf(p *piece) *leaf {
+// stripOf returns a strip along a level stick that tells directions only.
+func stripOf(p *piece) leaf {
 	d := p.axes[0].Plan()
-	return newLeaf(&geom.Mesh{}, turn{1, 0}, geom.Vec2{X: -d.Y, Y: d.X})
+	return newStrip(geom.Vec2{X: -d.Y, Y: d.X})
 }
 
 // stacked reports whether p lies flat on or under q, along it.

@@ -3,6 +3,7 @@ package recognise
 import (
 	"context"
 	"runtime"
+	"slices"
 	"sort"
 	"strings"
 	"sync"
@@ -95,8 +96,8 @@ func (h *hint) word() (lexicon.Evidence, bool) {
 	return lexicon.Evidence{}, false
 }
 
-// outsiders are products that never bound or fill a concealed space of the framing.
-var outsiders = []string{
+// outsideTypes are products that never bound or fill a concealed space of the framing.
+var outsideTypes = []string{
 	"IfcDoor", "IfcWindow", "IfcFurnishingElement", "IfcFurniture", "IfcSystemFurnitureElement", "IfcTransportElement",
 	"IfcRailing", "IfcCurtainWall", "IfcGeographicElement", "IfcSite", "IfcBuilding", "IfcVirtualElement",
 	"IfcReinforcingElement", "IfcFastener", "IfcMechanicalFastener", "IfcCivilElement", "IfcStructuralItem",
@@ -106,9 +107,12 @@ var outsiders = []string{
 
 func (r *reader) readHints() {
 	r.hints = make([]hint, len(r.m.Elements))
+	outside := outsiders()
+	for i, e := range r.m.Elements {
+		r.hints[i].out = outside(e)
+	}
 	parallel(len(r.m.Elements), func(i int) {
 		e, h := r.m.Elements[i], &r.hints[i]
-		h.out = isOutsider(e)
 		if h.out {
 			return
 		}
@@ -123,15 +127,32 @@ func (r *reader) readHints() {
 	})
 }
 
-func isOutsider(e *model.Element) bool {
-	for ; e != nil; e = e.Whole {
-		for _, o := range outsiders {
-			if e.Is(o) {
+// outsiders returns a function that reports whether an element, or what it is part of, is of
+// one of the outside types.
+func outsiders() func(*model.Element) bool {
+	type class struct {
+		entity string
+		parent string
+		depth  int
+	}
+	seen := map[class]bool{}
+	return func(e *model.Element) bool {
+		for ; e != nil; e = e.Whole {
+			k := class{entity: e.Entity, depth: len(e.Parents)}
+			if k.depth > 0 {
+				k.parent = e.Parents[0]
+			}
+			out, ok := seen[k]
+			if !ok {
+				out = slices.ContainsFunc(outsideTypes, e.Is)
+				seen[k] = out
+			}
+			if out {
 				return true
 			}
 		}
+		return false
 	}
-	return false
 }
 
 func subject(e *model.Element) lexicon.Subject {

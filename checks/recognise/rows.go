@@ -254,7 +254,8 @@ func endToEnd(p, q *piece) bool {
 func (w *row) measure() {
 	var l *leaf
 	if len(w.plates) > 0 {
-		l = stripOf(longest(w.plates))
+		strip := stripOf(longest(w.plates))
+		l = &strip
 	} else if w.leaf != nil {
 		l = &leaf{dir: w.leaf.dir, norm: w.leaf.norm, storey: -1}
 	} else {

@@ -33,7 +33,11 @@ const turnBins = 720
 // angle is within 45 degrees either side of +x, so an unturned building stays as it is.
 func dominant(meshes []*geom.Mesh) turn {
 	type face struct{ angle, area float64 } // angle of the normal modulo a quarter turn
-	var faces []face
+	n := 0
+	for _, m := range meshes {
+		n += len(m.Tris)
+	}
+	faces := make([]face, 0, n)
 	bins := make([]float64, turnBins)
 	for _, m := range meshes {
 		for _, t := range m.Tris {

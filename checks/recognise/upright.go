@@ -69,7 +69,7 @@ func (r *reader) uprightSheet(p *piece, h evidence, hinted bool) {
 	l := sheetStrip(p)
 	switch {
 	case left && right && p.size[2] <= boardMax:
-		if r.spansBay(p, l) {
+		if r.spansBay(p, &l) {
 			r.settle(p, Fireblock, void.RoleBlock, "fireblock", "panel between two members")
 			return
 		}
@@ -89,10 +89,8 @@ func (r *reader) uprightSheet(p *piece, h evidence, hinted bool) {
 	}
 }
 
-// sheetStrip returns an empty strip along an upright board.
-func sheetStrip(p *piece) *leaf {
-	return newLeaf(&geom.Mesh{}, turn{1, 0}, p.axes[2].Plan())
-}
+// sheetStrip returns a strip along an upright board that tells directions only.
+func sheetStrip(p *piece) leaf { return newStrip(p.axes[2].Plan()) }
 
 // onStudFace reports whether an upright board lies on a face of a stud row, of a layered wall
 // or of another wall board, or between two rows.
@@ -101,7 +99,7 @@ func (r *reader) onStudFace(p *piece) bool {
 	const reach = faceTouch + 2*boardMax + doubleGap // of the rows that a board may lie on or between
 	beside := r.grid().in(p.reach().Grow(reach))
 	for _, w := range beside {
-		if !w.parallel(l) || !w.framed && !w.framing {
+		if !w.parallel(&l) || !w.framed && !w.framing {
 			continue
 		}
 		s0, s1, t0, t1 := w.span(p)
@@ -111,7 +109,7 @@ func (r *reader) onStudFace(p *piece) bool {
 		lo, hi := w.edges()
 		// up to three boards on each other
 		if t0 > hi-faceTouch && t0 < hi+faceTouch+2*boardMax || t1 < lo+faceTouch && t1 > lo-faceTouch-2*boardMax {
-			if r.stackOf(p, l, lo, hi) {
+			if r.stackOf(p, &l, lo, hi) {
 				return true
 			}
 		}

@@ -54,8 +54,9 @@ func (s *solver) cavities() {
 	var wg sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
+			var buf scratch
 			for st := range next {
-				st.run()
+				st.run(&buf)
 			}
 		})
 	}
@@ -79,9 +80,10 @@ func (s *solver) cavities() {
 
 // run works out the inside of the walls of a stack. Compartments of ordinary single-stud
 // walls are made only when an opening needs them: a house has hundreds of closed bays.
-func (st *stack) run() {
+func (st *stack) run(buf *scratch) {
 	s := st.s
-	st.solve()
+	buf.reset()
+	st.solve(buf)
 	for _, i := range st.walls {
 		if w := &s.in.Walls[i]; s.wallVoid[i] != nil && (s.sep[i] >= 0 || len(w.Gaps) > 0) {
 			for _, r := range st.order {

@@ -1,7 +1,9 @@
 package void
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/ifcx/geom"
@@ -17,70 +19,105 @@ type entry struct {
 
 // hit is one crossing of the vertical line with a face.
 type hit struct {
-	cell int32
+	cell int32 // number in the row
 	z    float64
 	g    geom.Vec2
 }
 
-// fill computes the column of every cell for the given solids, clipped to nothing: the
-// caller chose solids near the height it looks at.
-func (p *plan) fill(solids []*solid) {
-	order := make([]int, len(solids))
-	for i := range order {
-		order[i] = i
+// over is an entry of one of the cells of a slab, by the number of the cell in its row.
+type over struct {
+	cell int32
+	entry
+}
+
+// filler computes the columns of the cells of one slab after another.
+type filler struct {
+	p      *plan
+	solids []*solid
+	groups []group
+	sv     []float64 // sample points of the row
+	hits   []hit
+	found  []over
+	column []entry
+}
+
+// group is a number of solids with those of them that lie over the slab.
+type group struct {
+	order  []int // by their low ends along u
+	next   int
+	active []int
+}
+
+func newGroup(solids []*solid, base int) group {
+	g := group{order: make([]int, len(solids))}
+	for i := range g.order {
+		g.order[i] = base + i
 	}
-	sort.SliceStable(order, func(i, j int) bool { return solids[order[i]].box.Min.X < solids[order[j]].box.Min.X })
-	var active []int
-	next := 0
-	var hits []hit
+	slices.SortStableFunc(g.order, func(a, b int) int {
+		return cmp.Compare(solids[a-base].box.Min.X, solids[b-base].box.Min.X)
+	})
+	return g
+}
+
+// to moves the group on to a line across the plan.
+func (g *group) to(su float64, solids []*solid) {
+	g.active = slices.DeleteFunc(g.active, func(k int) bool { return solids[k].box.Max.X <= su })
+	for ; g.next < len(g.order) && solids[g.order[g.next]].box.Min.X < su; g.next++ {
+		if k := g.order[g.next]; solids[k].box.Max.X > su {
+			g.active = append(g.active, k)
+		}
+	}
+}
+
+// fill computes the column of every cell for the given solids and rooms, clipped to nothing:
+// the caller chose those near the height it looks at. Rooms are numbered after the solids,
+// and of two that begin and end alike the room comes last.
+func (p *plan) fill(solids, rooms []*solid) {
+	f := &filler{p: p, solids: append(slices.Clip(solids), rooms...)}
+	f.groups = []group{newGroup(solids, 0), newGroup(rooms, len(solids))}
 	for i, row := range p.slabs {
-		if len(row) == 0 {
-			continue
+		if len(row) > 0 {
+			f.slab(i, row)
 		}
-		// The sample line lies a little off the middle, so that it meets no diagonal of a
-		// triangulated rectangle.
-		su := p.us[i] + 0.50031*(p.us[i+1]-p.us[i])
-		keep := active[:0]
-		for _, k := range active {
-			if solids[k].box.Max.X > su {
-				keep = append(keep, k)
-			}
-		}
-		active = keep
-		for next < len(order) && solids[order[next]].box.Min.X < su {
-			if k := order[next]; solids[k].box.Max.X > su {
-				active = append(active, k)
-			}
-			next++
-		}
-		f := (su - p.us[i]) / (p.us[i+1] - p.us[i])
-		sv := make([]float64, len(row))
-		for j, ci := range row {
-			c := &p.cells[ci]
-			lo, hi := c.lo0*(1-f)+c.lo1*f, c.hi0*(1-f)+c.hi1*f
-			sv[j] = lo + 0.49917*(hi-lo)
-		}
-		for _, k := range active {
-			s := solids[k]
-			if s.isBox {
-				for j := sort.SearchFloat64s(sv, s.box.Min.Y); j < len(row) && sv[j] < s.box.Max.Y; j++ {
-					c := &p.cells[row[j]]
-					c.cols = append(c.cols, entry{z0: s.box.Min.Z, z1: s.box.Max.Z, solid: int32(k), role: s.role})
-				}
+	}
+}
+
+func (f *filler) slab(i int, row []int32) {
+	p := f.p
+	// The sample line lies a little off the middle, so that it meets no diagonal of a
+	// triangulated rectangle.
+	su := p.us[i] + 0.50031*(p.us[i+1]-p.us[i])
+	t := (su - p.us[i]) / (p.us[i+1] - p.us[i])
+	f.sv, f.found = f.sv[:0], f.found[:0]
+	for _, ci := range row {
+		c := &p.cells[ci]
+		lo, hi := c.lo0*(1-t)+c.lo1*t, c.hi0*(1-t)+c.hi1*t
+		f.sv = append(f.sv, lo+0.49917*(hi-lo))
+	}
+	for g := range f.groups {
+		f.groups[g].to(su, f.solids)
+		for _, k := range f.groups[g].active {
+			s := f.solids[k]
+			if !s.isBox {
+				f.hits = s.cross(f.hits[:0], su, f.sv, row, p.cells)
+				f.pair(int32(k), s.role)
 				continue
 			}
-			hits = s.cross(hits[:0], su, sv, row, p.cells)
-			p.pair(hits, int32(k), s.role)
+			for j := sort.SearchFloat64s(f.sv, s.box.Min.Y); j < len(row) && f.sv[j] < s.box.Max.Y; j++ {
+				f.found = append(f.found, over{int32(j), entry{z0: s.box.Min.Z, z1: s.box.Max.Z, solid: int32(k), role: s.role}})
+			}
 		}
 	}
-	for i := range p.cells {
-		c := p.cells[i].cols
-		sort.SliceStable(c, func(a, b int) bool {
-			if c[a].z0 != c[b].z0 {
-				return c[a].z0 < c[b].z0
-			}
-			return c[a].z1 < c[b].z1
-		})
+	slices.SortStableFunc(f.found, func(a, b over) int {
+		return cmp.Or(cmp.Compare(a.cell, b.cell), cmp.Compare(a.z0, b.z0), cmp.Compare(a.z1, b.z1))
+	})
+	for i := 0; i < len(f.found); {
+		j := f.found[i].cell
+		f.column = f.column[:0]
+		for ; i < len(f.found) && f.found[i].cell == j; i++ {
+			f.column = append(f.column, f.found[i].entry)
+		}
+		p.cells[row[j]].cols = p.buf.entries.keep(f.column)
 	}
 }
 
@@ -119,32 +156,30 @@ func (s *solid) cross(hits []hit, su float64, sv []float64, row []int32, cells [
 		g := geom.Vec2{X: -n.X / n.Z, Y: -n.Y / n.Z}
 		for j := sort.SearchFloat64s(sv, v[0]); j < len(row) && sv[j] < v[1]; j++ {
 			c := &cells[row[j]]
-			hits = append(hits, hit{row[j], a.Z + g.X*(c.cu-a.X) + g.Y*(c.cv-a.Y), g})
+			hits = append(hits, hit{int32(j), a.Z + g.X*(c.cu-a.X) + g.Y*(c.cv-a.Y), g})
 		}
 	}
 	return hits
 }
 
-// pair turns crossings into solid intervals.
-func (p *plan) pair(hits []hit, k int32, role Role) {
-	sort.SliceStable(hits, func(i, j int) bool {
-		if hits[i].cell != hits[j].cell {
-			return hits[i].cell < hits[j].cell
-		}
-		return hits[i].z < hits[j].z
-	})
+// pair turns the crossings with a solid into solid intervals.
+func (f *filler) pair(k int32, role Role) {
+	hits := f.hits
+	slices.SortStableFunc(hits, func(a, b hit) int { return cmp.Or(cmp.Compare(a.cell, b.cell), cmp.Compare(a.z, b.z)) })
 	for i := 0; i < len(hits); {
 		j := i
 		for j < len(hits) && hits[j].cell == hits[i].cell {
 			j++
 		}
-		h := hits[i:j]
-		c := &p.cells[hits[i].cell]
-		if len(h)%2 == 1 { // not closed here: the whole height it spans counts
-			h = []hit{h[0], h[len(h)-1]}
+		put := func(a, b hit) {
+			f.found = append(f.found, over{a.cell, entry{z0: a.z, z1: b.z, g0: a.g, g1: b.g, solid: k, role: role}})
 		}
-		for m := 0; m+1 < len(h); m += 2 {
-			c.cols = append(c.cols, entry{z0: h[m].z, z1: h[m+1].z, g0: h[m].g, g1: h[m+1].g, solid: k, role: role})
+		if (j-i)%2 == 1 { // not closed here: the whole height it spans counts
+			put(hits[i], hits[j-1])
+		} else {
+			for m := i; m < j; m += 2 {
+				put(hits[m], hits[m+1])
+			}
 		}
 		i = j
 	}

@@ -95,11 +95,14 @@ type link struct {
 // clear computes the free intervals of each cell within the window and closes every free
 // run narrower than the gap, along z, u and v.
 func (f *field) clear() {
-	raw := make([][]free, len(f.cells))
+	raw := sized(f.buf.raw, len(f.cells))
+	var out []free
 	for i := range f.cells {
-		raw[i] = f.freeOver(&f.cells[i])
+		out = f.freeOver(out[:0], &f.cells[i])
+		raw[i] = f.buf.frees.keep(out)
 	}
-	f.open = make([][]free, len(f.cells))
+	f.open = sized(f.buf.open, len(f.cells))
+	f.buf.raw, f.buf.open = raw, f.open
 	for i := range f.cells {
 		c := &f.cells[i]
 		keep := raw[i]
@@ -113,8 +116,8 @@ func (f *field) clear() {
 	}
 }
 
-func (f *field) freeOver(c *cell) []free {
-	var out []free
+// freeOver appends the free intervals over a cell to out.
+func (f *field) freeOver(out []free, c *cell) []free {
 	cur := free{z0: f.zlo}
 	for _, e := range c.cols {
 		if !e.role.closes() || e.z1 <= cur.z0 || e.z0 >= f.zhi {
@@ -241,6 +244,7 @@ func (f *field) reachFrom(ci int32, at geom.Vec2, d int, z0, z1, need float64, r
 // build cuts the free intervals by the zones into nodes and links the nodes that touch.
 func (f *field) build() {
 	f.first = make([]int32, len(f.cells)+1)
+	f.nodes, f.links, f.stacks = f.buf.nodes[:0], f.buf.links[:0], f.buf.stacks[:0]
 	for i := range f.cells {
 		f.first[i] = int32(len(f.nodes))
 		for _, z := range f.zones[i] {
@@ -280,6 +284,7 @@ func (f *field) build() {
 			}
 		}
 	})
+	f.buf.nodes, f.buf.links, f.buf.stacks = f.nodes, f.links, f.stacks
 }
 
 // nodeAt returns the node at a point of the frame, the nearest in height within 0.1 m, or -1.

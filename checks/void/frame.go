@@ -44,7 +44,11 @@ func (f frame) out(q geom.Vec2) geom.Vec2 {
 func dominantDirection(parts []Part) geom.Vec2 {
 	const bins = 180 // half-degree bins over 90 degrees
 	type face struct{ ang, w float64 }
-	var faces []face
+	n := 0
+	for i := range parts {
+		n += len(parts[i].Mesh.Tris)
+	}
+	faces := make([]face, 0, n)
 	hist := make([]float64, bins)
 	for i := range parts {
 		m := parts[i].Mesh

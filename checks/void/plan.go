@@ -1,7 +1,9 @@
 package void
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/ifcx/geom"
@@ -36,6 +38,7 @@ type plan struct {
 	us    []float64
 	slabs [][]int32 // cell indices of each slab, by v; consecutive ones touch
 	cells []cell
+	buf   *scratch
 }
 
 type seg struct{ u0, v0, u1, v1 float64 }
@@ -72,7 +75,7 @@ func (c cluster) snap(x float64) float64 {
 }
 
 // newPlan cuts the plan by the given edges.
-func newPlan(edges [][2]geom.Vec2) *plan {
+func newPlan(edges [][2]geom.Vec2, buf *scratch) *plan {
 	us := make([]float64, 0, 2*len(edges))
 	vs := make([]float64, 0, 2*len(edges))
 	for _, e := range edges {
@@ -80,33 +83,21 @@ func newPlan(edges [][2]geom.Vec2) *plan {
 		vs = append(vs, e[0].Y, e[1].Y)
 	}
 	cu, cv := newCluster(us, mergeTol), newCluster(vs, mergeTol)
-	seen := make(map[seg]bool, len(edges))
-	var segs []seg
+	segs := make([]seg, 0, len(edges))
 	for _, e := range edges {
 		s := seg{cu.snap(e[0].X), cv.snap(e[0].Y), cu.snap(e[1].X), cv.snap(e[1].Y)}
 		if s.u0 > s.u1 {
 			s = seg{s.u1, s.v1, s.u0, s.v0}
 		}
-		if s.u0 == s.u1 || seen[s] {
-			continue // edges along v only give their line
+		if s.u0 != s.u1 { // edges along v only give their line
+			segs = append(segs, s)
 		}
-		seen[s] = true
-		segs = append(segs, s)
 	}
-	sort.Slice(segs, func(i, j int) bool {
-		a, b := segs[i], segs[j]
-		if a.u0 != b.u0 {
-			return a.u0 < b.u0
-		}
-		if a.v0 != b.v0 {
-			return a.v0 < b.v0
-		}
-		if a.u1 != b.u1 {
-			return a.u1 < b.u1
-		}
-		return a.v1 < b.v1
+	slices.SortFunc(segs, func(a, b seg) int {
+		return cmp.Or(cmp.Compare(a.u0, b.u0), cmp.Compare(a.v0, b.v0), cmp.Compare(a.u1, b.u1), cmp.Compare(a.v1, b.v1))
 	})
-	p := &plan{us: append([]float64(nil), cu.reps...)}
+	segs = slices.Compact(segs)
+	p := &plan{us: cu.reps, buf: buf}
 	p.addCrossings(segs)
 	p.cut(segs)
 	return p
@@ -177,6 +168,7 @@ func (p *plan) cut(segs []seg) {
 	next := 0
 	p.slabs = make([][]int32, 0, len(p.us))
 	var spans []span
+	p.cells = p.buf.cells[:0]
 	for i := 0; i+1 < len(p.us); i++ {
 		ua, ub := p.us[i], p.us[i+1]
 		keep := active[:0]
@@ -197,13 +189,10 @@ func (p *plan) cut(segs []seg) {
 			k := (s.v1 - s.v0) / (s.u1 - s.u0)
 			spans = append(spans, span{s.v0 + k*(ua-s.u0), s.v0 + k*(ub-s.u0)})
 		}
-		sort.Slice(spans, func(x, y int) bool {
-			if m, n := spans[x].a+spans[x].b, spans[y].a+spans[y].b; m != n {
-				return m < n
-			}
-			return spans[x].a < spans[y].a
+		slices.SortFunc(spans, func(x, y span) int {
+			return cmp.Or(cmp.Compare(x.a+x.b, y.a+y.b), cmp.Compare(x.a, y.a))
 		})
-		var row []int32
+		first := len(p.cells)
 		for j := 0; j+1 < len(spans); j++ {
 			lo, hi := spans[j], spans[j+1]
 			h0, h1 := math.Max(hi.a-lo.a, 0), math.Max(hi.b-lo.b, 0)
@@ -212,11 +201,19 @@ func (p *plan) cut(segs []seg) {
 				continue
 			}
 			c := cell{slab: int32(i), lo0: lo.a, lo1: lo.b, hi0: lo.a + h0, hi1: lo.b + h1}
-			row = append(row, int32(len(p.cells)))
 			p.cells = append(p.cells, p.sized(c))
 		}
-		p.slabs = append(p.slabs, row)
+		p.slabs = append(p.slabs, p.row(first, len(p.cells)))
 	}
+	p.buf.cells = p.cells
+}
+
+// row lists the cells from one number to another.
+func (p *plan) row(from, to int) []int32 {
+	for n := len(p.buf.rows); n < to; n++ {
+		p.buf.rows = append(p.buf.rows, int32(n))
+	}
+	return p.buf.rows[from:to:to]
 }
 
 // splitThin cuts the cells of slabs narrower than gap where the cells beside them begin and
@@ -235,10 +232,11 @@ func (p *plan) splitThin(gap float64) {
 		return
 	}
 	old := p.cells
-	p.cells = make([]cell, 0, len(old))
+	p.cells = p.buf.whole[:0]
 	slabs := make([][]int32, len(p.slabs))
+	var at []float64
 	for i, row := range p.slabs {
-		var at []float64
+		at = at[:0]
 		if p.us[i+1]-p.us[i] < gap {
 			if i > 0 {
 				for _, k := range p.slabs[i-1] {
@@ -252,6 +250,7 @@ func (p *plan) splitThin(gap float64) {
 			}
 			sort.Float64s(at)
 		}
+		first := len(p.cells)
 		for _, k := range row {
 			c := old[k]
 			for _, v := range at {
@@ -259,15 +258,15 @@ func (p *plan) splitThin(gap float64) {
 					lower := c
 					lower.hi0, lower.hi1 = v, v
 					c.lo0, c.lo1 = v, v
-					slabs[i] = append(slabs[i], int32(len(p.cells)))
 					p.cells = append(p.cells, p.sized(lower))
 				}
 			}
-			slabs[i] = append(slabs[i], int32(len(p.cells)))
 			p.cells = append(p.cells, p.sized(c))
 		}
+		slabs[i] = p.row(first, len(p.cells))
 	}
 	p.slabs = slabs
+	p.buf.cells, p.buf.whole = p.cells, old // the other way round for the next plan
 }
 
 // sized works out the area and the centroid of a cell.

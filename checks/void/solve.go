@@ -54,17 +54,20 @@ func Solve(ctx context.Context, in *Input) (*Result, error) {
 	s.findStacks()
 	s.wallVoids()
 	levels := s.findLevels()
+	var buf scratch
 	for i := range levels { // one by one: the field of a level is large
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		h := newHorizontal(s, &levels[i])
+		buf.reset()
+		h := newHorizontal(s, &levels[i], &buf)
 		h.compartments()
 		h.reportLines()
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
+	buf = scratch{}
 	s.cavities()
 	s.stairs()
 	s.finish()

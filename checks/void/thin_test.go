@@ -17,7 +17,7 @@ func TestSplitThin(t *testing.T) {
 	for _, v := range []float64{0.5, 1.5, 2.5} {
 		edges = append(edges, rect(0, v, 5, v+0.1)...)
 	}
-	p := newPlan(edges)
+	p := newPlan(edges, &scratch{})
 	area := func() float64 {
 		a := 0.0
 		for i := range p.cells {

@@ -188,7 +188,7 @@ func (st *stack) placeSolids(want func(Role) bool) {
 }
 
 // solve works out the compartments of a stack, once the stops of all stacks are known.
-func (st *stack) solve() {
+func (st *stack) solve(buf *scratch) {
 	st.placeSolids(func(r Role) bool { return r != RoleInsulation })
 	s := st.s
 	var edges [][2]geom.Vec2
@@ -205,9 +205,9 @@ func (st *stack) solve() {
 			edges = append(edges, rectEdges(st.f, w.corners(0, w.Length, t.Lo, t.Hi))...)
 		}
 	}
-	st.plan = newPlan(edges)
+	st.plan = newPlan(edges, buf)
 	st.splitThin(st.gap)
-	st.fill(st.solids)
+	st.fill(st.solids, nil)
 	st.clear()
 	st.assign()
 	st.build()
@@ -249,7 +249,9 @@ func (s *solver) near(b geom.Box, f frame) []int {
 
 // assign gives the cells of a stack their zones, one for each wall.
 func (st *stack) assign() {
-	st.zones = make([][]zone, len(st.cells))
+	st.buf.zonesOf = sized(st.buf.zonesOf, len(st.cells))
+	st.zones = st.buf.zonesOf
+	var own []zone
 	for k, i := range st.walls {
 		for _, j := range st.walls[k+1:] {
 			st.cuts[[2]int{i, j}] = st.cutPlanes(&st.s.in.Walls[i], &st.s.in.Walls[j])
@@ -259,6 +261,7 @@ func (st *stack) assign() {
 		c := &st.cells[ci]
 		p := st.f.out(geom.Vec2{X: c.cu, Y: c.cv})
 		prev := -1
+		own = own[:0]
 		for _, i := range st.walls {
 			w := &st.s.in.Walls[i]
 			d := p.Sub(w.Origin)
@@ -278,16 +281,16 @@ func (st *stack) assign() {
 			}
 			if prev >= 0 { // over the rows too: what is left behind the blocks is cavity
 				cuts := st.cutsAt(prev, i, t)
-				zs := st.zones[ci]
-				zs[len(zs)-1].z1 = cuts[0]
+				own[len(own)-1].z1 = cuts[0]
 				z.z0 = cuts[len(cuts)-1]
 				if len(cuts) > 1 {
-					st.zones[ci] = append(zs, zone{free{z0: cuts[0], z1: z.z0}, classWall, st.mid(prev)})
+					own = append(own, zone{free{z0: cuts[0], z1: z.z0}, classWall, st.mid(prev)})
 				}
 			}
-			st.zones[ci] = append(st.zones[ci], z)
+			own = append(own, z)
 			prev = i
 		}
+		st.zones[ci] = st.buf.zones.keep(own)
 	}
 }
 

@@ -27,7 +27,7 @@ type horizontal struct {
 }
 
 // newHorizontal lays out the field of a level.
-func newHorizontal(s *solver, l *level) *horizontal {
+func newHorizontal(s *solver, l *level, buf *scratch) *horizontal {
 	h := &horizontal{s: s, level: l}
 	h.f, h.gap, h.zlo, h.zhi = s.f, s.gap, l.zlo, l.zhi
 	for _, i := range l.parts {
@@ -54,33 +54,18 @@ func newHorizontal(s *solver, l *level) *horizontal {
 	for _, b := range h.lines {
 		edges = append(edges, rectEdges(h.f, b.rect())...)
 	}
-	h.plan = newPlan(edges)
+	h.plan = newPlan(edges, buf)
 	h.splitThin(h.gap)
-	h.fill(h.solids)
-	if len(l.rooms) > 0 {
-		var rooms []*solid
-		for _, i := range l.rooms {
-			rooms = append(rooms, s.placedRooms[i])
-		}
-		h.fillRooms(rooms, len(h.solids))
+	var rooms []*solid
+	for _, i := range l.rooms {
+		rooms = append(rooms, s.placedRooms[i])
 	}
+	h.fill(h.solids, rooms)
+	h.solids = append(h.solids, rooms...)
 	h.clear()
 	h.assign(strips)
 	h.build()
 	return h
-}
-
-// fillRooms adds the columns of rooms; they come out of fill sorted with the solids.
-func (h *horizontal) fillRooms(rooms []*solid, base int) {
-	h.fill(rooms)
-	for i := range h.cells {
-		for k := range h.cells[i].cols {
-			if e := &h.cells[i].cols[k]; e.role == roleRoom && int(e.solid) < base {
-				e.solid += int32(base)
-			}
-		}
-	}
-	h.solids = append(h.solids, rooms...)
 }
 
 // roofCreases returns the plan lines where a sloped roof meets the level of the ceilings:
@@ -124,7 +109,8 @@ func (h *horizontal) roofCreases() [][2]geom.Vec2 {
 
 // assign gives every cell its zones.
 func (h *horizontal) assign(strips []*strip) {
-	h.zones = make([][]zone, len(h.cells))
+	h.buf.zonesOf = sized(h.buf.zonesOf, len(h.cells))
+	h.zones = h.buf.zonesOf
 	h.assumed = make([]bool, len(h.cells))
 	h.wallOf = make([]int32, len(h.cells))
 	walls, bands := sweep{spans: make([]Span, len(strips))}, sweep{spans: make([]Span, len(h.lines))}

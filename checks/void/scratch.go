@@ -1,0 +1,65 @@
+package void
+
+// scratch is the memory in which fields are laid out, handed on from one to the next: what
+// comes of a field refers to none of it. The zero value is ready.
+type scratch struct {
+	cells, whole []cell // whole are the cells before thin slabs are split
+	rows         []int32
+	nodes        []node
+	links        []link
+	stacks       []link
+	entries      arena[entry]
+	frees        arena[free]
+	zones        arena[zone]
+	raw, open    [][]free
+	zonesOf      [][]zone
+}
+
+// reset makes everything free again.
+func (b *scratch) reset() {
+	b.entries.reset()
+	b.frees.reset()
+	b.zones.reset()
+}
+
+// arena keeps many short lists in few pieces of memory.
+type arena[T any] struct {
+	chunks [][]T
+	chunk  int // the one that is being filled
+	used   int
+}
+
+const arenaChunk = 1 << 13
+
+// keep copies a list into the arena. The copy has no room to grow.
+func (a *arena[T]) keep(list []T) []T {
+	n := len(list)
+	if n == 0 {
+		return nil
+	}
+	if n > arenaChunk {
+		return append([]T(nil), list...)
+	}
+	if a.chunk < len(a.chunks) && a.used+n > arenaChunk {
+		a.chunk, a.used = a.chunk+1, 0
+	}
+	if a.chunk == len(a.chunks) {
+		a.chunks = append(a.chunks, make([]T, arenaChunk))
+	}
+	out := a.chunks[a.chunk][a.used : a.used+n : a.used+n]
+	copy(out, list)
+	a.used += n
+	return out
+}
+
+func (a *arena[T]) reset() { a.chunk, a.used = 0, 0 }
+
+// sized returns a list of n zero values in the memory of list where it is enough.
+func sized[T any](list []T, n int) []T {
+	if cap(list) < n {
+		return make([]T, n, n+n/4)
+	}
+	list = list[:n]
+	clear(list)
+	return list
+}
