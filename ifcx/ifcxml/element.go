@@ -29,19 +29,45 @@ const (
 // frame is one open element.
 type frame struct {
 	kind   place
-	name   string // with prefix, as in the end tag
-	inst   int    // the instance that this element is: inInstance, or a slot that is one itself; else -1
-	holder int    // slot, value, list: the instance that the value is for
-	attr   int    // slot: index of the explicit attribute, -1 for an inverse one
+	tag    xml.Name
+	inst   int // the instance that this element is: inInstance, or a slot that is one itself; else -1
+	holder int // slot, value, list: the instance that the value is for
+	attr   int // slot: index of the explicit attribute, -1 for an inverse one
 	inv    *express.Inverse
 	typ    *typ
 	typed  string // value: the type to wrap it in, "" for none
 	vals   []graph.Value
 	order  [][2]int // places of vals where the file gives them
 	sizes  []int
-	text   []byte
+	text   string // the first piece
+	more   []byte // what comments and CDATA part from it
 	pos    [2]int // this element's own place in its parent
 }
+
+// name returns the element's name with its prefix.
+func (f *frame) name() string { return qualified(f.tag) }
+
+// add takes in a piece of text. What stands between the elements of a list is nothing.
+func (f *frame) add(text string) {
+	switch {
+	case len(f.vals) > 0 || f.inst >= 0:
+	case f.text == "":
+		f.text = text
+	default:
+		f.more = append(f.more, text...)
+	}
+}
+
+// words returns the text of the element.
+func (f *frame) words() string {
+	if len(f.more) == 0 {
+		return f.text
+	}
+	return f.text + string(f.more)
+}
+
+// named reports whether an end tag is that of the element.
+func (f *frame) named(n xml.Name) bool { return f.tag == n }
 
 // tag is what the attributes of an element say besides values.
 type tag struct {
@@ -53,9 +79,10 @@ type tag struct {
 	attrs       []xml.Attr // values
 }
 
-func readTag(t xml.StartElement) tag {
-	x := tag{local: t.Name.Local, pos: [2]int{-1, -1}}
-	for _, a := range t.Attr {
+func (b *builder) readTag(t token) tag {
+	x := tag{local: t.name.Local, pos: [2]int{-1, -1}, attrs: b.given[:0]}
+	defer func() { b.given = x.attrs }()
+	for _, a := range t.attrs {
 		switch {
 		case a.Name.Space == "xmlns" || a.Name.Local == "xmlns" && a.Name.Space == "" || a.Name.Space == "xml":
 		case a.Name.Local == "nil" && a.Name.Space != "":
@@ -86,13 +113,13 @@ func readTag(t xml.StartElement) tag {
 }
 
 // start opens an element.
-func (b *builder) start(t xml.StartElement) {
+func (b *builder) start(t token) {
 	top := b.top()
-	f := frame{name: qualified(t.Name), inst: -1, attr: -1, holder: top.holder}
+	f := frame{tag: t.name, inst: -1, attr: -1, holder: top.holder}
 	if len(b.stack) == 1 && b.root == "" {
-		b.root = f.name
+		b.root = qualified(t.name)
 	}
-	x := readTag(t)
+	x := b.readTag(t)
 	f.pos = x.pos
 	switch {
 	case top.kind == inSkip:
@@ -110,7 +137,7 @@ func (b *builder) start(t xml.StartElement) {
 }
 
 // startOutside handles elements that are no part of an instance.
-func (b *builder) startOutside(f *frame, t xml.StartElement, x tag) {
+func (b *builder) startOutside(f *frame, t token, x tag) {
 	f.kind = inContainer
 	switch x.local {
 	case "header", "iso_10303_28_header":
@@ -170,7 +197,7 @@ func (b *builder) xmlAttrs(pos int, e *express.Entity, x tag) {
 			}
 			continue
 		}
-		b.vals[pos][i] = b.value(b.typeOf(e.Attrs[i].Type), a.Value, pos, x.sizes)
+		b.opened(pos)[i] = b.value(b.typeOf(e.Attrs[i].Type), a.Value, pos, x.sizes)
 	}
 }
 
@@ -265,7 +292,7 @@ func (b *builder) startItem(f *frame, top *frame, x tag) {
 		b.itself(top, item.ent, tag{})
 		b.startAttr(f, top.inst, x)
 	default:
-		b.log.Add(b.problem(source.Skipped, top.holder, "unknown-element", fmt.Sprintf("<%s> was not expected in %s; it is left out", clip(x.local), clip(top.name)), ""))
+		b.log.Add(b.problem(source.Skipped, top.holder, "unknown-element", fmt.Sprintf("<%s> was not expected in %s; it is left out", clip(x.local), clip(top.name())), ""))
 		f.kind = inContainer
 	}
 }
@@ -285,9 +312,12 @@ func (b *builder) end() {
 	f := b.stack[len(b.stack)-1]
 	b.stack = b.stack[:len(b.stack)-1]
 	up := b.top()
+	if f.inst >= 0 {
+		defer b.close(f.inst)
+	}
 	switch f.kind {
 	case inField:
-		b.headerField(f.name, strings.TrimSpace(string(f.text)))
+		b.headerField(f.name(), strings.TrimSpace(f.words()))
 	case inList:
 		up.take(graph.Value{Kind: graph.List, List: f.sorted()}, f.pos)
 	case inValue:
@@ -304,13 +334,13 @@ func (b *builder) end() {
 // content is what a value or slot holds: the elements in it, or its text.
 func (b *builder) content(f *frame) graph.Value {
 	if len(f.vals) == 0 {
-		return b.value(f.typ, string(f.text), f.holder, f.sizes)
+		return b.value(f.typ, f.words(), f.holder, f.sizes)
 	}
 	if f.typ.kind == aggregate {
 		return graph.Value{Kind: graph.List, List: f.sorted()}
 	}
 	if len(f.vals) > 1 {
-		b.log.Add(b.problem(source.Skipped, f.holder, "several-values", fmt.Sprintf("%s holds %d values where 1 was expected; the first is kept", clip(f.name), len(f.vals)), ""))
+		b.log.Add(b.problem(source.Skipped, f.holder, "several-values", fmt.Sprintf("%s holds %d values where 1 was expected; the first is kept", clip(f.name()), len(f.vals)), ""))
 	}
 	return f.vals[0]
 }
@@ -328,7 +358,7 @@ func (b *builder) endSlot(f *frame) {
 	if f.typed != "" && f.typed != "ref" {
 		v = graph.Value{Kind: graph.Typed, Type: f.typed, List: []graph.Value{v}}
 	}
-	b.vals[f.holder][f.attr] = v
+	b.opened(f.holder)[f.attr] = v
 }
 
 // sorted returns the values in the order that the file gives by pos, where it does, cut

@@ -2,7 +2,6 @@ package ifcxml
 
 import (
 	"bytes"
-	"encoding/xml"
 	"fmt"
 	"strings"
 	"unicode/utf8"
@@ -48,8 +47,8 @@ type schemaGuess struct {
 }
 
 // look reads the attributes of an outer element.
-func (g *schemaGuess) look(t xml.StartElement) {
-	for _, a := range t.Attr {
+func (g *schemaGuess) look(t token) {
+	for _, a := range t.attrs {
 		id := schemaIn(a.Value)
 		switch {
 		case id == "":

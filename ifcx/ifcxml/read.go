@@ -12,11 +12,11 @@
 package ifcxml
 
 import (
-	"bytes"
 	"encoding/xml"
 	"errors"
 	"fmt"
 	"io"
+	"unsafe"
 
 	"voidcheck/ifcx/express"
 	"voidcheck/ifcx/graph"
@@ -50,26 +50,49 @@ func Read(f *source.File, log *source.Log) (*graph.Graph, error) {
 
 // Attrs implements graph.Reader. References have been checked, so the graph changes nothing
 // in the values.
-func (b *builder) Attrs(pos int) ([]graph.Value, []graph.Fault) { return b.vals[pos], nil }
+func (b *builder) Attrs(pos int) ([]graph.Value, []graph.Fault) {
+	if v, ok := b.vals[pos]; ok {
+		return v, nil
+	}
+	return graph.ParseRecord(b.record(pos), b.schema), nil
+}
+
+// Odd implements graph.PlainReader.
+func (b *builder) Odd(pos int) bool {
+	_, odd := b.vals[pos]
+	return odd
+}
+
+// Record implements graph.PlainReader.
+func (b *builder) Record(pos int) string { return b.record(pos) }
+
+func (b *builder) record(pos int) string {
+	at := int64(b.start4[pos]) * 4
+	r := b.records[at/blockSize][at%blockSize:]
+	return unsafe.String(&r[0], len(r))
+}
 
 // Place implements graph.Reader.
 func (b *builder) Place(pos int) (string, int64) {
-	if b.label[pos] == "" {
-		return "(no id)", b.off[pos]
+	label := b.names.ids[b.in.IDs[pos]]
+	if again, ok := b.again[pos]; ok {
+		label = again
 	}
-	return b.label[pos], b.off[pos]
+	if label == "" {
+		label = "(no id)"
+	}
+	return label, int64(b.off[pos])
 }
 
-// run feeds the elements to the builder. Tags are matched here: the raw tokens are not.
+// run feeds the elements to the builder. Tags are matched here: the tokens are not.
 func (b *builder) run() error {
-	d := xml.NewDecoder(bytes.NewReader(b.file.Data))
-	d.CharsetReader = func(_ string, r io.Reader) (io.Reader, error) { return r, nil } // decoded already
+	d := newTokens(b.file.Data)
 	for {
-		b.at = d.InputOffset()
-		tok, err := d.RawToken()
+		b.at = int64(d.pos)
+		t, err := d.next()
 		if err == io.EOF {
 			if len(b.stack) > 1 {
-				b.broken("the file ends inside <" + clip(b.top().name) + ">; what is missing is left out")
+				b.broken("the file ends inside <" + clip(b.top().name()) + ">; what is missing is left out")
 			}
 			return nil
 		}
@@ -80,30 +103,30 @@ func (b *builder) run() error {
 				text = s.Msg
 			}
 			if len(b.in.IDs) == 0 {
-				line, col := b.file.Position(d.InputOffset())
+				line, col := b.file.Position(int64(d.pos))
 				return fmt.Errorf("%s:%d:%d: not well-formed XML (%s) before any IFC instance; export the model again", b.file.Name, line, col, text)
 			}
-			b.at = d.InputOffset()
+			b.at = int64(d.pos)
 			b.broken("not well-formed XML (" + text + "); what follows is not read")
 			return nil
 		}
-		switch t := tok.(type) {
-		case xml.StartElement:
+		switch t.kind {
+		case startTag:
 			if len(b.stack) > maxNesting {
 				return fmt.Errorf("%s: elements nest deeper than %d; this is not a building model", b.file.Name, maxNesting)
 			}
 			b.start(t)
-		case xml.EndElement:
-			if len(b.stack) < 2 || b.top().name != qualified(t.Name) {
-				b.broken(fmt.Sprintf("</%s> closes no open element; what follows is not read", clip(qualified(t.Name))))
+		case endTag:
+			if len(b.stack) < 2 || !b.top().named(t.name) {
+				b.broken(fmt.Sprintf("</%s> closes no open element; what follows is not read", clip(qualified(t.name))))
 				return nil
 			}
 			b.end()
-		case xml.CharData:
+		case charData:
 			if f := b.top(); f.kind == inSlot || f.kind == inValue || f.kind == inField {
-				f.text = append(f.text, t...)
+				f.add(t.text)
 			}
-		case xml.Directive:
+		case directive:
 			b.log.Add(b.problem(source.Warning, -1, "doctype", "the document type declaration is passed over; entities it defines are not expanded", ""))
 		}
 	}
@@ -130,21 +153,28 @@ type builder struct {
 	guess  schemaGuess
 	root   string
 
-	in    graph.Instances
-	vals  [][]graph.Value
-	off   []int64
-	label []string // XML ids
-	kinds map[*express.Entity]uint16
-	odd   map[string]*express.Entity // entities that no schema knows, by name
-	types map[string]*typ
+	in graph.Instances
+	// Instances are held as records (graph.AppendRecord) once their element has ended, in
+	// blocks that are never moved; vals has those that are still open and those that no plain
+	// record can hold.
+	records [][]byte
+	start4  []uint32 // by position: where the record begins, in units of four bytes
+	vals    map[int][]graph.Value
+	off     []uint32
+	again   map[int]string // by position: XML ids that an earlier instance has
+	kinds   map[*express.Entity]uint16
+	odd     map[string]*express.Entity // entities that no schema knows, by name
+	types   map[string]*typ
 
-	names map[string]graph.ID // XML ids that were defined or mentioned
-	where []int               // by number: position, -1 when not defined
+	names names
+	where []int32 // by number: position, -1 when not defined
 	first map[graph.ID]mention
 	late  []nested
 
 	stack []frame
-	at    int64 // offset of the token at hand
+	given []xml.Attr // of the tag at hand
+	room  []byte     // for the record at hand
+	at    int64      // offset of the token at hand
 }
 
 // mention is the first use of an XML id that was not defined yet.
@@ -163,7 +193,7 @@ type nested struct {
 
 func newBuilder(f *source.File, log *source.Log) *builder {
 	return &builder{file: f, log: log, kinds: map[*express.Entity]uint16{}, odd: map[string]*express.Entity{},
-		types: map[string]*typ{}, names: map[string]graph.ID{}, where: []int{-1}, first: map[graph.ID]mention{},
+		types: map[string]*typ{}, vals: map[int][]graph.Value{}, again: map[int]string{}, names: names{ids: []string{""}}, where: []int32{-1}, first: map[graph.ID]mention{},
 		stack: []frame{{kind: inContainer}}}
 }
 
@@ -180,11 +210,12 @@ func (b *builder) add(e *express.Entity, id string) int {
 	}
 	n := b.number(id)
 	if b.where[n] >= 0 {
-		line, _ := b.file.Position(b.off[b.where[n]])
-		b.log.Add(b.problem(source.Warning, b.where[n], "duplicate-id", fmt.Sprintf("the id %q is already used on line %d; references go to the first one", clip(id), line), "export the file again"))
+		line, _ := b.file.Position(int64(b.off[b.where[n]]))
+		b.log.Add(b.problem(source.Warning, int(b.where[n]), "duplicate-id", fmt.Sprintf("the id %q is already used on line %d; references go to the first one", clip(id), line), "export the file again"))
 		n = b.number("")
+		b.again[pos] = id
 	}
-	b.where[n] = pos
+	b.where[n] = int32(pos)
 	vals := make([]graph.Value, len(e.Attrs))
 	for i := range e.Attrs {
 		if e.Attrs[i].Derived {
@@ -192,19 +223,20 @@ func (b *builder) add(e *express.Entity, id string) int {
 		}
 	}
 	b.in.IDs, b.in.Kind = append(b.in.IDs, n), append(b.in.Kind, k)
-	b.vals, b.off, b.label = append(b.vals, vals), append(b.off, b.at), append(b.label, id)
+	b.vals[pos] = vals
+	b.start4, b.off = append(b.start4, 0), append(b.off, uint32(b.at))
 	return pos
 }
 
 // number returns the instance number of an XML id, a new one when it is not known or empty.
 func (b *builder) number(id string) graph.ID {
-	if n, ok := b.names[id]; ok && id != "" {
-		return n
+	if id == "" {
+		b.where, b.names.ids = append(b.where, -1), append(b.names.ids, "")
+		return graph.ID(len(b.where) - 1)
 	}
-	n := graph.ID(len(b.where))
-	b.where = append(b.where, -1)
-	if id != "" {
-		b.names[id] = n
+	n, known := b.names.number(id)
+	if !known {
+		b.where = append(b.where, -1)
 	}
 	return n
 }
@@ -222,7 +254,7 @@ func (b *builder) mentioned(id string, pos int) graph.Value {
 func (b *builder) finish() {
 	held := map[graph.ID]map[graph.ID]bool{} // what a relation's list names already
 	for _, x := range b.late {
-		pos := b.where[x.relation]
+		pos := int(b.where[x.relation])
 		if pos < 0 {
 			continue // told below
 		}
@@ -233,7 +265,7 @@ func (b *builder) finish() {
 			b.log.Add(b.problem(source.Skipped, pos, "nesting", fmt.Sprintf("%s has no attribute %s to stand for this nesting; the relation is left out", e.Name, x.attr), ""))
 			continue
 		}
-		v, ref := &b.vals[pos][i], graph.Value{Kind: graph.Ref, Ref: x.holder}
+		v, ref := &b.opened(pos)[i], graph.Value{Kind: graph.Ref, Ref: x.holder}
 		if b.typeOf(e.Attrs[i].Type).kind != aggregate {
 			if v.IsNull() {
 				*v = ref
@@ -251,6 +283,11 @@ func (b *builder) finish() {
 			v.Kind, v.List = graph.List, append(v.List, ref)
 		}
 	}
+	for _, x := range b.late {
+		if pos := int(b.where[x.relation]); pos >= 0 {
+			b.close(pos)
+		}
+	}
 	gone := false
 	for n := 1; n < len(b.where); n++ {
 		if m, ok := b.first[graph.ID(n)]; ok && b.where[n] < 0 {
@@ -260,8 +297,11 @@ func (b *builder) finish() {
 		}
 	}
 	if gone {
-		for _, vals := range b.vals {
-			b.forget(vals)
+		for pos := range b.in.IDs {
+			if b.dangles(pos) {
+				b.forget(b.opened(pos))
+				b.close(pos)
+			}
 		}
 	}
 }
@@ -286,8 +326,8 @@ func (b *builder) problem(sev source.Severity, pos int, code, text, fix string) 
 	p.Entity, _ = b.Place(pos)
 	p.EntityType = e.Name
 	if e.Is("IfcRoot") {
-		p.GlobalID = b.vals[pos][e.Index("GlobalId")].AsString()
-		p.Name = b.vals[pos][e.Index("Name")].AsString()
+		vals, _ := b.Attrs(pos)
+		p.GlobalID, p.Name = vals[e.Index("GlobalId")].AsString(), vals[e.Index("Name")].AsString()
 	}
 	return p
 }
