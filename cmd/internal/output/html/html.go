@@ -82,7 +82,7 @@ func foot(name string) string {
 		if r == ' ' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' {
 			b.WriteRune(r)
 		} else {
-			fmt.Fprintf(&b, `\%06x`, r)
+			fmt.Fprintf(&b, `\%06x `, r) // the blank ends the escape and belongs to it
 		}
 	}
 	return fmt.Sprintf("@page { @bottom-left { content: \"%s\"; font: 9pt \"Liberation Sans\", Arial, sans-serif; color: #555; } }\n", b.String())
