@@ -86,16 +86,20 @@ func testGap(t *testing.T, ctx context.Context, r *finding.Report) {
 	if line == nil {
 		t.Fatal("the demo has no open line")
 	}
-	got := eval[[]float64](t, ctx, `(() => { const sel = document.getElementById("drawing"); let best = [0, 0, 0];
+	got := eval[[]float64](t, ctx, `(() => { const sel = document.getElementById("drawing"); let best = [0, 0, 0], across = 0;
 		for (const id of [...sel.options].map((o) => o.value).filter((v) => v[0] === "S")) { sel.value = id; sel.dispatchEvent(new Event("change"));
 			const gaps = [...document.querySelectorAll("#stage .gap")]; if (!gaps.length) continue;
 			// The points run along the foot and back along the top.
 			const p = gaps[0].getAttribute("d").match(/-?[\d.]+/g).map(Number), n = p.length / 4, mid = Math.floor(n / 4);
 			const at = (i) => [p[2 * i], -p[2 * i + 1]], foot = at(mid), top = at(2 * n - 1 - mid);
+			if (/across/.test(sel.selectedOptions[0].textContent)) { across = top[1] - foot[1]; continue; }
 			const roof = Math.max(...[...document.querySelectorAll("#stage .cut.roof")].flatMap((c) => c.getAttribute("d").match(/-?[\d.]+/g).map(Number)).filter((v, i) => i % 2).map((v) => -v));
 			const stop = [...document.querySelectorAll("#stage .proposed.thin")].map((c) => Math.max(...c.getAttribute("d").match(/-?[\d.]+/g).map(Number).filter((v, i) => i % 2).map((v) => -v)));
 			best = [top[1] - foot[1], Math.max(...p.filter((v, i) => i % 2 === 0)) - Math.min(...p.filter((v, i) => i % 2 === 0)), Math.max(...stop) - roof]; }
-		return best; })()`)
+		return [...best, across]; })()`)
+	if math.Abs(got[3]-1000*line.HeightM) > 6 {
+		t.Errorf("across the unit line the gap is drawn %.0f mm high, measured is %.0f", got[3], 1000*line.HeightM)
+	}
 	if high, wide := got[0], got[1]; math.Abs(high-1000*line.HeightM) > 6 || math.Abs(wide-1000*line.WidthM) > 120 {
 		t.Errorf("the gap is drawn %.0f mm high and %.0f mm wide, measured are %.0f and %.0f", high, wide, 1000*line.HeightM, 1000*line.WidthM)
 	}

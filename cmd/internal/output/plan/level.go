@@ -123,11 +123,13 @@ func (v *view) level(storey string, l Layer, o Options) {
 			}
 			return Stop
 		})
-		v.names(storey, l)
 	}
 	v.grid()
 	if o.Proposed {
 		v.proposed(on, l)
+	}
+	if ok {
+		v.names(storey, l)
 	}
 	v.marks(o.Marks)
 	if !o.Bare {

@@ -108,10 +108,11 @@ const legends = {
 function legend(host, d) {
   host.replaceChildren();
   for (const [cls, shape, word] of legends[d.legend] || []) {
+    if (d.view && /way of/.test(word) && !(d.view.r || []).length) continue;
     if (d.sheet && !planHas(d.sheet, word)) continue;
     if (d.section && !sectionHas(d.section, cls) && !(d.also && sectionHas(d.also.section, cls))) continue;
     const hatch = cls === "comp over" || cls === "gap" ? "over" : cls === "comp joined" ? "joined" : "";
-    host.append(html("span", { class: "legend-item" }, swatch(cls, shape, hatch ? svg("path", { d: hatch === "over" ? "M2 14L14 2M10 14L22 2M18 14L28 4" : "M2 14L14 2M18 14L28 4", class: "h-" + hatch }) : null), word));
+    host.append(html("span", { class: "legend-item" }, swatch(cls, shape, cls === "opening-bar" ? svg("path", { class: "opening-core", d: LINE }) : hatch ? svg("path", { d: hatch === "over" ? "M2 14L14 2M10 14L22 2M18 14L28 4" : "M2 14L14 2M18 14L28 4", class: "h-" + hatch }) : null), word));
   }
   if (d.legend === "view") return;
   for (const o of ["deficient", "not-shown", "exempt", "note"]) if (data.items.some((it) => it.o === o && !it.q)) host.append(html("span", { class: "legend-item" }, html("span", { class: "tag small " + o }, "1"), outcomeWord(o).toLowerCase()));

@@ -80,7 +80,7 @@ function barOf(o) {
   return [o.p[0] - ux * l, o.p[1] - uy * l, o.p[0] + ux * l, o.p[1] + uy * l];
 }
 
-// An opening in plan: a bar as wide as it is clear, with a short stroke at either end.
+// An opening in plan: a hollow bar as wide as it is clear, with a short stroke at either end.
 function openingPlan(o) {
   const g = svg("g", { class: "opening" }, svg("title", {}, `${o.id}: ${o.k}, ${o.s}`));
   const [x, y] = o.p, bar = barOf(o);
@@ -91,7 +91,8 @@ function openingPlan(o) {
   }
   const l = o.w / 2, ux = o.al[0] / 1000, uy = o.al[1] / 1000, e = 110;
   const end = (s) => `M${x + s * ux * l - uy * e} ${-(y + s * uy * l + ux * e)}L${x + s * ux * l + uy * e} ${-(y + s * uy * l - ux * e)}`;
-  g.append(svg("path", { class: "opening-bar", d: `M${bar[0]} ${-bar[1]}L${bar[2]} ${-bar[3]}` }), svg("path", { class: "opening-end", d: end(-1) + end(1) }));
+  const d = `M${bar[0]} ${-bar[1]}L${bar[2]} ${-bar[3]}`;
+  g.append(svg("path", { class: "opening-bar", d }), svg("path", { class: "opening-core", d }), svg("path", { class: "opening-end", d: end(-1) + end(1) }));
   return g;
 }
 

@@ -65,7 +65,11 @@ function printDrawing(host, m) {
   const wide = d.box[2] - d.box[0] > (d.box[3] - d.box[1]) * 1.15;
   const page = html("section", { class: "print-page " + (wide ? "wide" : "tall") }, html("h2", {}, d.title));
   host.append(page);
-  drawn(page, d, wide ? lying : upright);
+  if (d.start && !wide) { // the whole and, under it, the place that matters
+    drawn(page, d, [upright[0], 430]);
+    page.append(html("p", { class: "strip-name" }, "At the unit line"));
+    drawn(page, Object.assign({}, d, { box: d.start, start: null }), [upright[0], 345]);
+  } else drawn(page, d, wide ? lying : upright);
   const leg = html("div", { class: "legend" });
   page.append(leg);
   legend(leg, d);

@@ -15,13 +15,16 @@ function sectionDrawing(s, opt = {}) {
   };
 }
 
-// closeUp is where a section across a unit line begins on screen: at its openings.
+// closeUp is where a section across a unit line begins on screen: at what stays open over the
+// line, or at its other openings.
 function closeUp(s) {
-  const at = (s.op || []).filter(([i]) => !isLong(data.openings[i]));
-  if (s.k !== "across" || !at.length) return null;
-  const z = at.flatMap(([i]) => [data.openings[i].p[2] - data.openings[i].h / 2, data.openings[i].p[2] + data.openings[i].h / 2]);
-  const x = at.map((a) => a[1]);
-  return [Math.min(...x) - 900, Math.min(...z) - 500, Math.max(...x) + 900, Math.max(...z) + 500];
+  if (s.k !== "across") return null;
+  const gaps = gapsOf(s), at = (s.op || []).filter(([i]) => !isLong(data.openings[i]));
+  const places = gaps.length ? gaps.map((g) => [g.at[0], Math.min(...g.rings.flat().filter((v, i) => i % 2)), g.at[1]])
+    : at.map(([i, x]) => [x, data.openings[i].p[2] - data.openings[i].h / 2, data.openings[i].p[2] + data.openings[i].h / 2]);
+  if (!places.length) return null;
+  const x = places.map((p) => p[0]);
+  return [Math.min(...x) - 900, Math.min(...places.map((p) => p[1])) - 500, Math.max(...x) + 900, Math.max(...places.map((p) => p[2])) + 500];
 }
 
 const boxPath = (x) => { let d = ""; for (let i = 0; i + 3 < x.length; i += 4) d += `M${x[i]} ${-x[i + 1]}H${x[i + 2]}V${-x[i + 3]}H${x[i]}Z`; return d; };
@@ -111,13 +114,13 @@ function roofOver(s, x, z) {
 // Openings along a whole line or edge have no place of their own in a section; the gap shows.
 const isLong = (o) => o.k === "open line" || o.k.startsWith("gap at");
 
-// gapsOf finds, in a section along a unit line, what stays open over the wall or stop for each
-// opening that runs along the line: between what the section cuts below and the roof or deck
-// above, within the height of the void and the width of the opening. Made once.
+// gapsOf finds, in a section along or across a unit line, what stays open over the wall or stop
+// for each opening that runs along the line: between what the section cuts below and the roof or
+// deck above, within the height of the void and the width of the opening. Made once.
 function gapsOf(s) {
   if (s.gaps) return s.gaps;
   s.gaps = [];
-  if (s.k !== "along") return s.gaps;
+  if (s.k !== "along" && s.k !== "across") return s.gaps;
   const lids = [], solids = [];
   for (const c of s.c) {
     if (c.b || ["web", "chord", "service", "space", "insulation"].includes(c.r)) continue;
@@ -129,7 +132,7 @@ function gapsOf(s) {
   for (const [i, at] of s.op || []) {
     const o = data.openings[i];
     if (!isLong(o) || !o.zr) continue;
-    const reach = (o.w / 2) * Math.abs(alongness(s, o)), from = Math.max(0, at - reach), to = Math.min(len, at + reach);
+    const reach = s.k === "across" ? 60 : (o.w / 2) * Math.abs(alongness(s, o)), from = Math.max(0, at - reach), to = Math.min(len, at + reach);
     if (to - from < 100) continue;
     const gap = { o, rings: [], at: null };
     let lower = [], upper = [];
@@ -144,10 +147,15 @@ function gapsOf(s) {
       }
       lower = []; upper = [];
     };
-    const n = 160;
+    const n = s.k === "across" ? 6 : 160;
+    let foot = o.zr[0]; // across the line the highest part of the wall closes it
+    if (s.k === "across") for (let k = 0; k <= n; k++) {
+      const x = from + ((to - from) * k) / n + 0.31;
+      for (const r of solids) { const z = spanAt(r, x); if (z[0] < o.zr[1]) foot = Math.max(foot, Math.min(z[1], o.zr[1])); }
+    }
     for (let k = 0; k <= n; k++) {
       const x = from + ((to - from) * k) / n + (k === n ? -0.31 : 0.31);
-      let under = o.zr[1], top = o.zr[0];
+      let under = o.zr[1], top = foot;
       for (const r of lids) { const z = spanAt(r, x); if (z[0] > o.zr[0] + 20) under = Math.min(under, z[0]); }
       for (const r of solids) { const z = spanAt(r, x); if (z[0] < under) top = Math.max(top, Math.min(z[1], under)); }
       if (under - top < 12) { close(); continue; }
@@ -185,6 +193,7 @@ function sectionLabels(ctx, s, b, side) {
   }
   for (const [name, at] of s.ul || []) ctx.text(at, b[3] + 520, name.replace("unit line ", ""), { size: 11, cls: "line-name" });
   const gaps = gapsOf(s);
+  if (s.k === "across") for (const g of gaps) ctx.taken.push(...g.rings.map((r) => boxOf([r])));
   if (ctx.stage.opt.marks) for (const [i, at] of s.m || []) {
     const it = data.items[i];
     if (!shown(it)) continue;
@@ -198,7 +207,7 @@ function sectionLabels(ctx, s, b, side) {
     ctx.text(at, low, `${o.id}  ${o.s}`, { size: 10.5, cls: "opening-name", or: [[at, high], [at, low - 13 * px], [at, high + 13 * px]] });
   }
   for (const g of gaps) {
-    const x = g.at[0], y = g.at[1] + 480;
+    const x = g.at[0], y = g.at[1] + (s.k === "across" ? 26 * px : 480);
     ctx.text(x, y, `${g.o.id}  ${g.o.k === "open line" ? "open over the line" : g.o.k}: ${g.o.s}`, { size: 11.5, cls: "opening-name", always: true, or: [[x, y + 14 * px], [x, g.at[1] - 500 - 14 * px], [x, y + 28 * px]] });
   }
 }
