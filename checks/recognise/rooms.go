@@ -75,6 +75,9 @@ func (r *reader) spaceOutside(s *model.Space) (lexicon.Evidence, bool) {
 // readRooms measures the spaces that people use.
 func (r *reader) readRooms() {
 	for _, s := range r.m.Spaces {
+		if _, yes := r.lex.Space("shaft", spaceSubject(s)); yes && r.readShaft(s) {
+			continue
+		}
 		if _, no := r.lex.Space("not-room", spaceSubject(s)); no {
 			continue
 		}

@@ -38,7 +38,8 @@
 //     each line and cavity what was looked at, also when nothing is wrong.
 //
 // The spaces between the stringers of stairs (stair.go) are told by their stringers and the
-// board below them alone; no field is laid through them and no opening leads into them.
+// board below them alone; no field is laid through them and no opening leads into them. Chases
+// (chase.go) are the spaces for services that the model names; at each floor it is looked whether anything closes them.
 //
 // A unit line without any stop does not divide its void: the void is one, and the opening
 // names the line. Layered walls show no plates: what closes them is told as assumed or as not

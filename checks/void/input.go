@@ -132,6 +132,7 @@ type Separation struct {
 type Input struct {
 	Parts       []Part
 	Rooms       []Room
+	Shafts      []Room // spaces for services alone: chases, shafts
 	Walls       []Wall
 	Separations []Separation
 	Levels      []float64 // storey elevations, ascending, metres

@@ -70,6 +70,7 @@ func Solve(ctx context.Context, in *Input) (*Result, error) {
 	buf = scratch{}
 	s.cavities()
 	s.stairs()
+	s.chases()
 	s.finish()
 	return s.res, ctx.Err()
 }

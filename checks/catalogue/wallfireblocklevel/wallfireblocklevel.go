@@ -21,7 +21,7 @@ var Check = &checks.Check{
 	Title: "fireblocks in wall cavities at floors and ceilings",
 	Doc: "The cavity of every stud wall, of every double or staggered wall and of every furred space is closed at each floor and ceiling level that it meets. " +
 		"Plates of platform framing do it for a single row of studs: where they are not modelled one by one the wall meets by that usual practice, graded as assumed. " +
-		"Between two rows of studs something else has to. Walls without combustible framing are only noted.",
+		"Between two rows of studs something else has to. Walls without combustible framing are only noted. Chases that are modelled as spaces are looked at at every floor too.",
 	Topic: "fireblocking of stud walls at floor and ceiling levels",
 	Params: []adoption.Param{{
 		Name: "max-gap", Kind: adoption.Length, Default: "1/2 in",
@@ -85,7 +85,35 @@ func run(ctx context.Context, p *checks.Pass) error {
 		sums[k].report(p)
 	}
 	notes(p, other)
+	chases(p, w, gap)
 	return nil
+}
+
+// chases reports the floors that a chase passes: open where nothing closes it. A rated shaft
+// may pass floors openly; whether a chase is one the model does not tell.
+func chases(p *checks.Pass, w *place.Words, gap float64) {
+	for _, v := range p.Voids.Voids {
+		if v.Kind != void.KindChase {
+			continue
+		}
+		for k := 1; k < len(v.Compartments); k++ {
+			below, above := v.Compartments[k-1], v.Compartments[k]
+			r := checks.Report{
+				Outcome: finding.Meets, Evidence: finding.Modelled, Storey: w.StoreyAt(above.ZLo, true), Units: v.Units, Place: w.Void(v) + " at the floor level",
+				Point: geom.Vec3{X: above.Point.X, Y: above.Point.Y, Z: above.ZLo}, Aspect: "chase",
+				Message: "Something closes the chase at this floor level; the spaces round its services are told by themselves.",
+			}
+			for _, o := range p.Voids.Openings {
+				if o.Kind == void.OpenLevel && o.A == below && o.B == above && min(o.WidthM, o.HeightM) >= gap {
+					r.Outcome, r.Cause, r.Openings, r.Point = finding.NotShown, "chase open through a floor", []*void.Opening{o}, o.Point
+					r.Measured, r.Limit = grade.Metres(grade.Clear(o)), grade.Metres(gap)
+					r.Message = fmt.Sprintf("The chase passes this floor level openly, %s clear; the model does not tell whether it is a rated shaft, which may, or a concealed space of the framing, which is closed at every floor.", w.Size(o))
+					r.Remedy = fmt.Sprintf("Show what closes the chase at this level round its services: %s or as the local code accepts; or say that it is a rated shaft.", w.Block())
+				}
+			}
+			p.Report(r)
+		}
+	}
 }
 
 // notes reports the walls of which fireblocking is not asked.
