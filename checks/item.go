@@ -128,7 +128,7 @@ func (in *Input) exempt(rule *adoption.Rule, r *Report, it *finding.Item) {
 		return
 	}
 	s := in.subject(r)
-	var open []string // exceptions that what is not known leaves open; those it can decide first
+	var open, doubtful []string // exceptions that what is not known leaves open, by who can decide them
 	var facts []string
 	for i := range rule.Exempt {
 		e := &rule.Exempt[i]
@@ -139,9 +139,9 @@ func (in *Input) exempt(rule *adoption.Rule, r *Report, it *finding.Item) {
 		case adoption.Unknown:
 			text := fmt.Sprintf("an exception may apply (%s: %s); what would decide: %s", e.When, e.Because, strings.Join(unknown, ", "))
 			if slices.Contains(unknown, adoption.AdoptedText) {
-				open = append(open, text)
+				doubtful = append(doubtful, text)
 			} else {
-				open = slices.Insert(open, 0, text)
+				open = append(open, text)
 			}
 			for _, f := range unknown {
 				if !slices.Contains(facts, f) {
@@ -150,12 +150,17 @@ func (in *Input) exempt(rule *adoption.Rule, r *Report, it *finding.Item) {
 			}
 		}
 	}
-	switch {
-	case len(open) == 0 || it.Undecided != "":
-	case len(open) == 1:
+	open = append(open, doubtful...)
+	switch n := len(open) - 1; {
+	case n < 0 || it.Undecided != "":
+	case n == 0:
 		it.Undecided = open[0]
 	default:
-		it.Undecided = fmt.Sprintf("%s (%d exceptions in all are left open; what would decide them: %s)", open[0], len(open), strings.Join(facts, ", "))
+		more := "1 more exception is"
+		if n > 1 {
+			more = fmt.Sprintf("%d more exceptions are", n)
+		}
+		it.Undecided = fmt.Sprintf("%s; %s left open, and these decide all: %s", open[0], more, strings.Join(facts, ", "))
 	}
 }
 

@@ -108,7 +108,7 @@ func (w When) Decide(s Subject) (Answer, []string) {
 		if s.Shows != nil {
 			answer = s.Shows(thing)
 		}
-		ask(true, answer != Unknown, answer == Yes, thing+" in the model")
+		ask(true, answer != Unknown, answer == Yes, wordsOf(thing)+" in the model")
 	}
 	switch {
 	case no:
@@ -130,6 +130,22 @@ func has(list []string, word string) bool {
 
 func fold(s string) string {
 	return strings.NewReplacer(" ", "", "-", "", "_", "").Replace(strings.ToLower(s))
+}
+
+// shownWords are the things that a model may show, as a person reads them; the names are those
+// of the schema and of package shown.
+var shownWords = map[string]string{
+	"attic-draftstop-in-line":     "an attic draftstop in line with the wall",
+	"ceiling-type-x":              "ceilings of Type X board below the attic",
+	"ceiling-framing-covered":     "gypsum board on the framing that carries them",
+	"corridor-other-side-stopped": "a stop at the other wall of the corridor",
+}
+
+func wordsOf(thing string) string {
+	if s := shownWords[thing]; s != "" {
+		return s
+	}
+	return thing
 }
 
 // String prints the condition as a person reads it.
@@ -157,7 +173,11 @@ func (w When) String() string {
 		parts = append(parts, "edition "+w.Edition.years())
 	}
 	if len(w.Shown) > 0 {
-		parts = append(parts, "the model shows "+strings.Join(w.Shown, " and "))
+		var things []string
+		for _, t := range w.Shown {
+			things = append(things, wordsOf(t))
+		}
+		parts = append(parts, "the model shows "+strings.Join(things, " and "))
 	}
 	if len(parts) == 0 {
 		return "always"

@@ -181,6 +181,15 @@ func (b *book) holds(place string) string {
 	return ""
 }
 
+// Everything that a condition may ask of the model reads as words.
+func TestShownWords(t *testing.T) {
+	for _, thing := range shown.Things() {
+		if s := (adoption.When{Shown: []string{thing}}).String(); strings.Contains(s, thing) {
+			t.Errorf("%s has no words: %s", thing, s)
+		}
+	}
+}
+
 func known(check string) bool {
 	for _, c := range Checks() {
 		if c.Name == check {
