@@ -46,7 +46,7 @@ func (in *Input) draft(c *Check, r *Report) draft {
 		if a.Section != "" {
 			it.Section = a.Section
 		}
-		if it.Outcome != finding.Note {
+		if it.Outcome != finding.Note && r.Limit != nil {
 			it.Message += " The limit is an amended one: " + strings.TrimSuffix(a.Because, ".") + "."
 		}
 	}

@@ -73,7 +73,7 @@ func TestAmendmentErrors(t *testing.T) {
 func TestShown(t *testing.T) {
 	w := When{Occupancy: []string{"two-family"}, Shown: []string{"attic-draftstop-in-line", "ceiling-type-x"}}
 	s := Subject{Facts: Facts{Occupancy: "two-family"}}
-	if a, facts := w.Decide(s); a != Unknown || strings.Join(facts, "; ") != "an attic draftstop in line with the wall in the model; ceilings of Type X board below the attic in the model" {
+	if a, facts := w.Decide(s); a != Unknown || strings.Join(facts, "; ") != "an attic draftstop in line with the wall shown in the model; ceilings of Type X board below the attic shown in the model" {
 		t.Errorf("%v %v", a, facts)
 	}
 	for _, tt := range []struct {

@@ -108,7 +108,7 @@ func (w When) Decide(s Subject) (Answer, []string) {
 		if s.Shows != nil {
 			answer = s.Shows(thing)
 		}
-		ask(true, answer != Unknown, answer == Yes, wordsOf(thing)+" in the model")
+		ask(true, answer != Unknown, answer == Yes, wordsOf(thing)+" shown in the model")
 	}
 	switch {
 	case no:

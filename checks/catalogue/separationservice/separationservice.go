@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"voidcheck/checks"
+	"voidcheck/checks/adoption"
 	"voidcheck/checks/crossing"
 	"voidcheck/checks/finding"
 	"voidcheck/checks/grade"
@@ -18,9 +19,15 @@ var Check = &checks.Check{
 	Name:  "separation-service",
 	Title: "services through unit separations",
 	Doc: "Each pipe, duct, cable or vent that passes a unit separation, or one face of it into its cavity, has a seal shown. Whether the seal is a listed system " +
-		"with the rating of the wall is for the reviewer: no listing is evaluated. Outlet boxes are not judged here.",
+		"with the rating of the wall is for the reviewer: no listing is evaluated. Outlet boxes are not judged here. Where the adopted text keeps the cavity of a " +
+		"common wall clear, the kinds of service that it names do not run in it.",
 	Topic: "penetrations of dwelling unit separations",
-	Run:   run,
+	Params: []adoption.Param{{
+		Name: "clear-cavity", Kind: adoption.Words, Default: "", Check: kinds,
+		Doc:    "kinds of service that do not run in the cavity of a common wall (pipe, duct, machine, appliance, cable, outlet or box, light)",
+		Source: "IRC R302.2.2: no plumbing, mechanical equipment, ducts or vents in the cavity of a townhouse's common wall; electrical and sprinkler pipe are allowed (seen in an officials' discussion of the 2021 text)",
+	}},
+	Run: run,
 }
 
 func run(ctx context.Context, p *checks.Pass) error {
@@ -33,7 +40,7 @@ func run(ctx context.Context, p *checks.Pass) error {
 		}
 		report(p, w, c, sealed)
 	}
-	return nil
+	return cavities(ctx, p, w, p.Limits.List["clear-cavity"])
 }
 
 func report(p *checks.Pass, w *place.Words, c *crossing.WallCrossing, sealed bool) {

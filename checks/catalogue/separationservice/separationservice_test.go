@@ -41,3 +41,38 @@ func TestBoxesAreNotRuns(t *testing.T) {
 	e.Entity, e.Parents = "IfcOutlet", []string{"IfcFlowTerminal"}
 	checktest.Want(t, h.Run(t, Check))
 }
+
+// Nothing but wiring and sprinkler pipe runs in the cavity of a townhouse's common wall (IRC
+// R302.2.2: seen in an officials' discussion of the 2021 text); of two rows of studs the model
+// does not tell whether they are a common wall.
+func TestCavityKeptClear(t *testing.T) {
+	wall := func(kind void.WallKind, entity string, x0, x1, z1 float64) *checktest.Hand {
+		h := checktest.NewHand(2)
+		w := h.Separation(0)
+		h.B.Input.Walls[w].Kind = kind
+		e := h.Element(recognise.Service, entity, "P-1")
+		h.B.Things[e].Element.Parents = []string{"IfcFlowSegment"}
+		h.Part(void.RoleService, e, x0, 4, 0, x1, 4.05, z1)
+		return h
+	}
+	const in = "unit line U1/U2, services in it"
+	for _, tt := range []struct {
+		name string
+		h    *checktest.Hand
+		want []string
+	}{
+		{"pipe in a common wall", wall(void.WallSingle, "IfcPipeSegment", 9.85, 9.9, 2.5), []string{"deficient modelled | cavity of " + in}},
+		{"duct between two rows", wall(void.WallDouble, "IfcDuctSegment", 9.85, 9.9, 2.5), []string{"not-shown modelled | cavity of " + in}},
+		{"cable in a common wall", wall(void.WallSingle, "IfcCableSegment", 9.85, 9.9, 2.5), nil},
+		{"pipe beside the wall", wall(void.WallSingle, "IfcPipeSegment", 9.7, 9.75, 2.5), nil},
+		{"short piece in it", wall(void.WallSingle, "IfcPipeSegment", 9.85, 9.9, 0.2), nil},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			checktest.Want(t, tt.h.RunList(t, Check, "clear-cavity", "pipe", "duct"), tt.want...)
+			checktest.Want(t, tt.h.Run(t, Check)) // off unless the adopted text says so
+		})
+	}
+	if err := kinds([]string{"pipe", "hose"}); err == nil {
+		t.Error("a kind of service that there is none of")
+	}
+}
