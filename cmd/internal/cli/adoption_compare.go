@@ -21,7 +21,6 @@ import (
 	"voidcheck/cmd/internal/review"
 	"voidcheck/cmd/internal/rounds"
 	"voidcheck/cmd/internal/whatif"
-	"voidcheck/schema"
 )
 
 // adoptionCompareCmd is voidcheck adoption compare.
@@ -47,11 +46,11 @@ type submittal struct {
 
 // Run judges every submittal under both adoptions.
 func (c *adoptionCompareCmd) Run(a *app) error {
-	x, err := readAdoption(c.A)
+	x, err := review.ReadAdoption(c.A)
 	if err != nil {
 		return err
 	}
-	y, err := readAdoption(c.B)
+	y, err := review.ReadAdoption(c.B)
 	if err != nil {
 		return err
 	}
@@ -95,21 +94,6 @@ func (c *adoptionCompareCmd) Run(a *app) error {
 		return whatif.WriteJSON(a.stdout, cmp)
 	}
 	return whatif.WriteTable(a.stdout, cmp)
-}
-
-// readAdoption reads a file, a starter by its name, or the defaults.
-func readAdoption(name string) (*adoption.Adoption, error) {
-	switch {
-	case name == "defaults":
-		return review.ReadAdoption("")
-	case slices.Contains(schema.Starters(), name):
-		text, err := schema.Starter(name)
-		if err != nil {
-			return nil, err
-		}
-		return adoption.Read(name, text, checks.Declared(catalogue.Checks()))
-	}
-	return review.ReadAdoption(name)
 }
 
 // judging judges submittals; folder keeps those that were read, nil for nothing.

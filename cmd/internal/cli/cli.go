@@ -125,7 +125,7 @@ func (a *app) finish(err error) int {
 // modelFlags are the options of every command that reads models.
 type modelFlags struct {
 	Models    []string `arg:"" name:"model" help:"Model files of one building (.ifc, .ifcxml, .ifcx, .ifczip), architecture first: its coordinates are used."`
-	Adoption  string   `help:"Adoption file: limits, sections and exemptions of the jurisdiction." placeholder:"FILE"`
+	Adoption  string   `help:"Adoption file: limits, sections and exemptions of the jurisdiction; or the name of a starter, irc-based or ibc-based." placeholder:"FILE"`
 	Submittal string   `help:"Submittal file: facts that the model does not say." placeholder:"FILE"`
 	Lexicon   string   `help:"Lexicon file that replaces the embedded one." placeholder:"FILE"`
 	Units     string   `help:"Unit system of texts: ${enum}." enum:"us,si" default:"us"`

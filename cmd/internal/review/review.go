@@ -24,6 +24,7 @@ import (
 	"voidcheck/ifcx"
 	"voidcheck/ifcx/model"
 	"voidcheck/ifcx/source"
+	"voidcheck/schema"
 )
 
 // Version is the version of the program as findings carry it.
@@ -159,11 +160,19 @@ func (s *surveyed) readSettings(opt Options) (*lexicon.Lexicon, error) {
 	return lexicon.Load(opt.Lexicon)
 }
 
-// ReadAdoption reads an adoption file; "" gives the defaults.
+// ReadAdoption reads an adoption file, or a starter by its name where no file is called so;
+// "" and "defaults" give the defaults.
 func ReadAdoption(file string) (*adoption.Adoption, error) {
 	declared := checks.Declared(catalogue.Checks())
-	if file == "" {
+	if file == "" || file == "defaults" {
 		return adoption.Defaults(declared), nil
+	}
+	if _, err := os.Stat(file); err != nil && slices.Contains(schema.Starters(), file) {
+		data, err := schema.Starter(file)
+		if err != nil {
+			return nil, err
+		}
+		return adoption.Read(file, data, declared)
 	}
 	data, err := ReadFile(file)
 	if err != nil {
