@@ -2,6 +2,7 @@ package spread
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"voidcheck/checks/void"
@@ -176,5 +177,29 @@ func TestIfOpened(t *testing.T) {
 	sound, c, _ := workedExample(true)
 	if got := New(&sound.r, halfInch).IfOpened(c[0], c[2]); got != nil {
 		t.Errorf("with U2's side sound, one block of U1 joins %v, want none", got)
+	}
+}
+
+// A floor void between two units that lie over each other is in the floor that parts them; a
+// way past it into the attic of the upper one from below is still told.
+func TestFloorBetweenUnits(t *testing.T) {
+	b := &building{}
+	floor := b.comp(void.KindFloor, 1, 60, 0, 1)
+	floor.Stacked = [][2]int{{0, 1}}
+	upper := b.comp(void.KindFloor, 2, 60, 1, 2)
+	upper.Stacked = [][2]int{{1, 2}}
+	if got := New(&b.r, halfInch).Crossings(nil); len(got) != 0 {
+		t.Errorf("%d crossings through whole floors, want none", len(got))
+	}
+	chase := b.comp(void.KindWall, 1, 0.5)
+	b.open(floor, chase, 0.3, 0.1, geom.Vec3{Z: 3})
+	b.open(chase, upper, 0.3, 0.1, geom.Vec3{Z: 6})
+	got := New(&b.r, halfInch).Crossings(nil)
+	if !slices.ContainsFunc(got, func(c *Crossing) bool { return c.Pair == Pair{0, 2} && len(c.Openings) == 2 }) {
+		t.Errorf("crossings %v: the way by the chase from the lowest to the highest unit is not told", got)
+	}
+	floor.Stacked = nil
+	if got := New(&b.r, halfInch).Crossings(nil); !slices.ContainsFunc(got, func(c *Crossing) bool { return c.Pair == Pair{0, 1} && len(c.Openings) == 0 }) {
+		t.Error("a void over two units side by side is not told")
 	}
 }

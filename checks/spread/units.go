@@ -46,6 +46,17 @@ func ClassOf(c *void.Compartment) Class {
 	return Class{c.Void.Kind, c.Void.Storey}
 }
 
+// parts reports whether a compartment is inside the floor between two units that lie over
+// each other: fire in it has entered neither from the other.
+func parts(c *void.Compartment, p Pair) bool {
+	for _, s := range c.Stacked {
+		if MakePair(s[0], s[1]) == p {
+			return true
+		}
+	}
+	return false
+}
+
 // Crossing is a way from one dwelling unit into another.
 type Crossing struct {
 	Pair  Pair
@@ -129,14 +140,14 @@ func (g *Graph) crossings(p Pair, among []*void.Compartment) []*Crossing {
 	of := func(cs []*void.Compartment, u int) []*void.Compartment {
 		var r []*void.Compartment
 		for _, c := range cs {
-			if lies(c, u) {
+			if lies(c, u) && !parts(c, p) {
 				r = append(r, c)
 			}
 		}
 		return r
 	}
 	allA, allB := of(among, p.A), of(among, p.B)
-	neutral := func(c *void.Compartment) bool { return len(Units(c)) == 0 }
+	neutral := func(c *void.Compartment) bool { return len(Units(c)) == 0 || parts(c, p) }
 	var r []*Crossing
 	for _, k := range classes {
 		a, b := of(byClass[k], p.A), of(byClass[k], p.B)

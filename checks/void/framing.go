@@ -27,6 +27,7 @@ func (s *solver) addVoid(h *horizontal, cs []*compCells) {
 		v.ZLo, v.ZHi = math.Min(v.ZLo, c.zlo), math.Max(v.ZHi, c.zhi)
 		assumed += c.assumedArea
 		own := map[int]float64{}
+		over := newLayers()
 		for _, ci := range c.cells {
 			cellSet[ci] = true
 			cl := &h.cells[ci]
@@ -48,12 +49,14 @@ func (s *solver) addVoid(h *horizontal, cs []*compCells) {
 					down = true
 				}
 				u := s.in.Rooms[h.solids[e.solid].part].Unit
+				over.room(u, e.z0 >= z.z1-0.1, cl.area)
 				if u >= 0 && n < 4 && seen[0] != u && seen[1] != u && seen[2] != u {
 					seen[n] = u
 					n++
 					own[u] += cl.area
 				}
 			}
+			over.cell()
 			if up {
 				above += cl.area
 			}
@@ -62,6 +65,7 @@ func (s *solver) addVoid(h *horizontal, cs []*compCells) {
 			}
 		}
 		o.Units = touched(own, o.AreaM2)
+		o.Stacked = over.stacked()
 		for u, a := range own {
 			units[u] += a
 		}

@@ -54,7 +54,10 @@ type Compartment struct {
 	ZLo, ZHi   float64       // lowest and highest point
 	Outline    [][]geom.Vec2 // rings in the building frame, outer ones counter-clockwise, holes clockwise
 	Units      []int
-	Point      geom.Vec3 // a point inside, well away from its edges
+	// Stacked are pairs of units, lower first, of which one lies under the compartment and the
+	// other over it, nowhere else: it is inside the floor that separates them.
+	Stacked [][2]int
+	Point   geom.Vec3 // a point inside, well away from its edges
 	// Joined is the number of the group of compartments that openings join (fire can pass
 	// between them through concealed openings); equal numbers are one group.
 	Joined int

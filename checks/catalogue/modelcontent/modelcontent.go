@@ -4,6 +4,7 @@ package modelcontent
 import (
 	"context"
 	"fmt"
+	"sort"
 	"strings"
 
 	"voidcheck/checks"
@@ -82,19 +83,48 @@ func units(p *checks.Pass, w *place.Words) []gap {
 		return []gap{{cause: "units", storey: -1, place: "dwelling units",
 			message: "The model names no dwelling units, and none could be told from its walls. Every check about unit lines and spread between units waits for them.",
 			remedy:  "Group the rooms of each unit in a zone, number them with a unit prefix (A101, B101), or list the units in the submittal file."}}
-	case len(b.Units) > 1 && len(b.Input.Separations) == 0:
+	case len(b.Units) > 1 && len(b.Input.Separations) == 0 && len(over(p)) == 0:
 		return []gap{{cause: "separations", storey: -1, place: "unit separations",
 			message: fmt.Sprintf("There are %d dwelling units, and no separation between any two of them was recognised.", len(b.Units)),
 			remedy:  "Show the unit separations as walls between the rooms of the units, or name them as such."}}
 	}
+	var out []gap
+	if pairs := over(p); len(pairs) > 0 {
+		u := pairs[0]
+		more := ""
+		if n := len(pairs) - 1; n > 0 {
+			more = fmt.Sprintf(", and %d more pairs", n)
+		}
+		out = append(out, gap{cause: "floors between units", storey: -1, place: "floors between dwelling units",
+			message: fmt.Sprintf("%s lies under %s%s. The floor between units is looked at as a floor; its rating, and the rating of seals round what passes it, are not told by the model.", w.Unit(u[0]), w.Unit(u[1]), more),
+			remedy:  "Show the rated floor/ceiling assembly between the units with its design number, and the listed seal of each service through it."})
+	}
 	for _, u := range b.Units {
 		if u.Assumed {
-			return []gap{{cause: "units assumed", storey: -1, place: "dwelling units",
+			return append(out, gap{cause: "units assumed", storey: -1, place: "dwelling units",
 				message: inferred(len(b.Units)),
-				remedy:  "Group the rooms of each unit in a zone, or list the units in the submittal file."}}
+				remedy:  "Group the rooms of each unit in a zone, or list the units in the submittal file."})
 		}
 	}
-	return nil
+	return out
+}
+
+// over returns the pairs of units that lie over each other, the lower one first.
+func over(p *checks.Pass) [][2]int {
+	seen := map[[2]int]bool{}
+	var out [][2]int
+	for _, c := range p.Voids.Compartments {
+		for _, u := range c.Stacked {
+			if !seen[u] {
+				seen[u] = true
+				out = append(out, u)
+			}
+		}
+	}
+	sort.Slice(out, func(i, j int) bool {
+		return out[i][0] < out[j][0] || out[i][0] == out[j][0] && out[i][1] < out[j][1]
+	})
+	return out
 }
 
 func inferred(n int) string {
