@@ -214,6 +214,9 @@ func (l Limits) setJSON(p Param, raw jsontext.Value) error {
 		if err := json.Unmarshal(raw, &s); err != nil {
 			return err
 		}
+		if p.Kind == Words && s == "off" {
+			return l.set(p, s)
+		}
 		if p.Kind == Words || p.Kind == Switch {
 			return fmt.Errorf("%q is a text, but %s is wanted", s, wanted(p.Kind))
 		}
