@@ -145,3 +145,13 @@ func (f *documentFlags) document(a *app, name string, create func(*finding.Repor
 	}
 	return nil
 }
+
+// decides is all that a check decides, "" for none of the catalogue.
+func decides(check string) string {
+	for _, c := range catalogue.Checks() {
+		if c.Name == check {
+			return c.Doc
+		}
+	}
+	return ""
+}

@@ -46,7 +46,7 @@ var formats = []format{
 	{"bcf", "findings.bcf", bcf.Write, ""},
 	{"bcf-2.1", "findings-2.1.bcf", bcf.Write21, ""},
 	{"xlsx", "findings.xlsx", xlsx.Write, ""},
-	{"sarif", "findings.sarif", sarif.Write, ""},
+	{"sarif", "findings.sarif", sarif.With(decides), ""},
 }
 
 func formatNames() string {

@@ -16,7 +16,7 @@ import (
 var Header = []string{
 	"comment", "outcome", "evidence", "check", "storey", "units", "place", "measured", "limit", "section", "message", "remedy",
 	"exemption", "undecided", "joins_units", "joins_area_m2", "consequence_of", "measured_si", "limit_si", "unit_si",
-	"x_m", "y_m", "z_m", "spaces", "elements", "key",
+	"x_m", "y_m", "z_m", "spaces", "elements", "key", "spot",
 }
 
 // Write writes the rows (RFC 4180, UTF-8, CR LF).
@@ -74,7 +74,7 @@ func row(it *finding.Item, sys measure.System) []string {
 		Safe(measured), Safe(limit), Safe(it.Section), Safe(it.Message), Safe(it.Remedy), Safe(it.Exemption), Safe(it.Undecided),
 		joinsUnits, joinsArea, Safe(strings.Join(it.ConsequenceOf, " ")), measuredSI, limitSI, unitSI,
 		number(it.Point[0]), number(it.Point[1]), number(it.Point[2]),
-		Safe(strings.Join(it.Spaces, " ")), Safe(strings.Join(it.Elements, " ")), Safe(it.Key),
+		Safe(strings.Join(it.Spaces, " ")), Safe(strings.Join(it.Elements, " ")), Safe(it.Key), Safe(it.At),
 	}
 }
 

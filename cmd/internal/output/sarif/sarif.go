@@ -8,6 +8,7 @@ import (
 	"io"
 	"net/url"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/go-json-experiment/json"
@@ -54,7 +55,15 @@ type driver struct {
 type rule struct {
 	ID         string         `json:"id"`
 	Short      message        `json:"shortDescription"`
+	Full       *message       `json:"fullDescription,omitempty"`
+	Help       message        `json:"help"`
+	Default    configuration  `json:"defaultConfiguration"`
 	Properties map[string]any `json:"properties,omitempty"`
+}
+
+type configuration struct {
+	Enabled bool   `json:"enabled"`
+	Level   string `json:"level"`
 }
 
 type details struct {
@@ -129,9 +138,16 @@ type logical struct {
 }
 
 // Write writes the findings.
-func Write(w io.Writer, r *finding.Report) error {
+func Write(w io.Writer, r *finding.Report) error { return write(w, r, nil) }
+
+// With returns Write with rules that say what a check decides, in the words of doc.
+func With(doc func(check string) string) func(io.Writer, *finding.Report) error {
+	return func(w io.Writer, r *finding.Report) error { return write(w, r, doc) }
+}
+
+func write(w io.Writer, r *finding.Report, doc func(string) string) error {
 	b := words.New(r)
-	out := log{Schema: schemaURI, Version: "2.1.0", Runs: []run{runOf(b)}}
+	out := log{Schema: schemaURI, Version: "2.1.0", Runs: []run{runOf(b, doc)}}
 	data, err := json.Marshal(out, json.Deterministic(true), jsontext.WithIndent(" "))
 	if err != nil {
 		return fmt.Errorf("sarif: %w", err)
@@ -140,7 +156,7 @@ func Write(w io.Writer, r *finding.Report) error {
 	return err
 }
 
-func runOf(b *words.Book) run {
+func runOf(b *words.Book, doc func(string) string) run {
 	r := b.R
 	out := run{
 		Language: "en", Results: []result{}, Automation: details{ID: fmt.Sprintf("voidcheck/round-%d", max(r.Run.Round, 1))},
@@ -154,7 +170,13 @@ func runOf(b *words.Book) run {
 		for name, limit := range c.Limits {
 			limits[clean(name)] = clean(limit)
 		}
-		x := rule{ID: c.Name, Short: message{words.Sentence(b.Title(c.Name))}, Properties: map[string]any{"adopted": c.On}}
+		x := rule{ID: c.Name, Short: message{words.Sentence(b.Title(c.Name))}, Default: configuration{c.On, "error"}, Properties: map[string]any{"adopted": c.On}}
+		help := x.Short.Text
+		if doc != nil && doc(c.Name) != "" {
+			help = words.Sentence(clean(doc(c.Name)))
+			x.Full = &message{help}
+		}
+		x.Help = message{help + limitWords(c)}
 		if len(limits) > 0 {
 			x.Properties["limits"] = limits
 		}
@@ -181,6 +203,19 @@ func runOf(b *words.Book) run {
 		out.Properties["cautions"] = []string{}
 	}
 	return out
+}
+
+// limitWords are the limits in force, as the adoption file has them.
+func limitWords(c *finding.Ran) string {
+	var list []string
+	for name, limit := range c.Limits {
+		list = append(list, clean(name+" "+limit))
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	slices.Sort(list)
+	return " Limits in force: " + strings.Join(list, "; ") + "."
 }
 
 // invoked says how the run went: checks that broke, and what was odd in the input.
@@ -215,7 +250,14 @@ func resultOf(b *words.Book, it *finding.Item, index map[string]int) result {
 	}
 	where := clean(b.Where(it))
 	out.Message.Text = words.Join(" ", clean(words.Sentence(where+": "+words.Join(" ", it.Message, it.Remedy))), clean(it.Exemption))
-	at := place{Logical: []logical{{Name: where, Full: where}}}
+	units := ""
+	if len(it.Units) > 0 {
+		units = b.Line(it.Units)
+	}
+	at := place{Logical: []logical{{Name: where, Full: clean(words.Join(" > ", b.Project(), it.Storey, units, it.Place, it.At))}}}
+	if at.Logical[0].Full == "" {
+		at.Logical[0].Full = where
+	}
 	for _, id := range it.Elements {
 		at.Logical = append(at.Logical, logical{Name: clean(id), Kind: "element"})
 	}

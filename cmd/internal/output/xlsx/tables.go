@@ -27,7 +27,7 @@ func volumeUnit(b *words.Book) (string, float64) {
 func items(b *words.Book) *sheet {
 	unit, size := areaUnit(b)
 	s := &sheet{name: "items", cols: []column{
-		{"comment", 9, whole}, {"outcome", 11, plain}, {"evidence", 10, plain}, {"check", 22, plain}, {"storey", 11, plain}, {"units", 10, plain}, {"place", 44, plain},
+		{"comment", 9, whole}, {"outcome", 11, plain}, {"evidence", 10, plain}, {"check", 22, plain}, {"storey", 11, plain}, {"units", 10, plain}, {"place", 44, plain}, {"found at", 34, plain},
 		{"measured", 13, plain}, {"limit", 11, plain}, {"section", 30, plain}, {"what is shown", 54, plain}, {"what to provide", 54, plain}, {"exemption", 24, plain},
 		{"exception not decided", 24, plain}, {"joins units", 10, whole}, {"joins area, " + unit, 12, number}, {"follows from", 16, plain},
 		{"measured, SI", 12, number}, {"limit, SI", 10, number}, {"SI unit", 8, plain}, {"x, m", 11, number}, {"y, m", 11, number}, {"z, m", 9, number},
@@ -36,23 +36,23 @@ func items(b *words.Book) *sheet {
 	for i := range b.R.Items {
 		it := &b.R.Items[i]
 		measured, limit := b.Sizes(it)
-		row := []any{nil, string(it.Outcome), string(it.Evidence), it.Check, it.Storey, strings.Join(it.Units, " "), it.Place, measured, limit, it.Section,
+		row := []any{nil, string(it.Outcome), string(it.Evidence), it.Check, it.Storey, strings.Join(b.UnitList(it.Units), ", "), it.Place, it.At, measured, limit, it.Section,
 			it.Message, it.Remedy, it.Exemption, it.Undecided, nil, nil, strings.Join(it.ConsequenceOf, " "), nil, nil, nil,
 			it.Point[0], it.Point[1], it.Point[2], strings.Join(it.Spaces, " "), strings.Join(it.Elements, " "), it.Key, nil}
 		if it.Disposition != nil {
-			row[26] = words.Decision(it.Disposition)
+			row[27] = words.Decision(it.Disposition)
 		}
 		if it.Comment > 0 {
 			row[0] = it.Comment
 		}
 		if it.Joins != nil {
-			row[14], row[15] = it.Joins.Units, it.Joins.AreaM2/size
+			row[15], row[16] = it.Joins.Units, it.Joins.AreaM2/size
 		}
 		if it.Limit != nil {
-			row[18], row[19] = it.Limit.Value, it.Limit.Unit
+			row[19], row[20] = it.Limit.Value, it.Limit.Unit
 		}
 		if it.Measured != nil {
-			row[17], row[19] = it.Measured.Value, it.Measured.Unit
+			row[18], row[20] = it.Measured.Value, it.Measured.Unit
 		}
 		s.rows = append(s.rows, row)
 	}
@@ -77,7 +77,7 @@ func voids(b *words.Book) *sheet {
 	s := &sheet{name: "voids", cols: []column{
 		{"void", 8, plain}, {"kind", 9, plain}, {"storey", 11, plain}, {"units", 12, plain}, {"framing", 18, plain}, {"spacing", 10, plain}, {"area, " + area, 12, number},
 		{"volume, " + volume, 12, number}, {"height", 11, plain}, {"parts", 7, whole}, {"largest part, " + area, 14, number}, {"combustible", 11, plain},
-		{"ceiling", 12, plain}, {"known from", 14, plain}, {"services", 30, plain},
+		{"ceiling", 12, plain}, {"known from", 14, plain}, {"services", 30, plain}, {"height, m", 10, number},
 	}}
 	for i := range b.R.Spaces {
 		v := &b.R.Spaces[i]
@@ -85,8 +85,8 @@ func voids(b *words.Book) *sheet {
 		for _, c := range v.Compartments {
 			largest = max(largest, c.AreaM2)
 		}
-		row := []any{v.ID, v.Kind, v.Storey, strings.Join(v.Units, " "), words.Framing(v.Framing), nil, v.AreaM2 / size, v.VolumeM3 / cube,
-			measure.FormatLength(v.HeightMaxM, b.Sys), len(v.Compartments), nil, yes(v.Combustible), "modelled", "geometry", strings.Join(v.Services, " ")}
+		row := []any{v.ID, v.Kind, v.Storey, strings.Join(b.UnitList(v.Units), ", "), words.Framing(v.Framing), nil, v.AreaM2 / size, v.VolumeM3 / cube,
+			measure.FormatLength(v.HeightMaxM, b.Sys), len(v.Compartments), nil, yes(v.Combustible), "modelled", "geometry", strings.Join(v.Services, " "), v.HeightMaxM}
 		if v.SpacingM > 0 {
 			row[5] = measure.FormatLength(v.SpacingM, b.Sys)
 		}
@@ -124,7 +124,7 @@ func openings(b *words.Book) *sheet {
 				ends[i] = o.Between[i]
 			}
 			if v := b.Void(ends[i]); v != nil {
-				units[i] = strings.Join(v.Units, " ")
+				units[i] = strings.Join(b.UnitList(v.Units), ", ")
 			}
 		}
 		s.rows = append(s.rows, []any{o.ID, o.Kind, ends[0], ends[1], units[0], units[1], measure.FormatLength(o.WidthM, b.Sys), measure.FormatLength(o.HeightM, b.Sys),
