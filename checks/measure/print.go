@@ -100,7 +100,7 @@ func Format(v float64, unit string, sys System) string {
 	case "count":
 		return strconv.FormatFloat(v, 'f', 0, 64)
 	}
-	return trimZeros(strconv.FormatFloat(v, 'f', 3, 64))
+	return trimZeros(strconv.FormatFloat(v, 'f', 2, 64))
 }
 
 // FormatPair prints a measured value beside its limit with enough places that two different

@@ -308,11 +308,3 @@ func Sorted(s []string) []string {
 	sort.SliceStable(s, func(i, j int) bool { return finding.Natural(s[i], s[j]) < 0 })
 	return s
 }
-
-// Joined begins a sentence on what openings join: "2 openings join".
-func Joined(openings int) string {
-	if openings == 1 {
-		return "One opening joins"
-	}
-	return fmt.Sprintf("%d openings join", openings)
-}

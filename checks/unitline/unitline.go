@@ -106,7 +106,7 @@ func (j line) meets(rest string) {
 			r.Message += " Its framing is modelled and no board of it is; the boards are taken for granted."
 		}
 	case j.l.Bays > 0:
-		r.Message = fmt.Sprintf("The %s is stopped in line with the unit separation; %d bays looked at.", what, j.l.Bays)
+		r.Message = fmt.Sprintf("The %s is stopped in line with the unit separation; %s looked at.", what, bays(j.l.Bays))
 	default:
 		r.Message = fmt.Sprintf("The %s is stopped in line with the unit separation.", what)
 	}
@@ -131,6 +131,13 @@ func (j line) notShown(bad []*void.Opening) {
 	r.Message = fmt.Sprintf("The unit separation stops below the %s, and the model, which has no blocking and no draftstops anywhere, does not show what closes it there.", place.Kind(j.l.Void.Kind))
 	r.Remedy = fmt.Sprintf("Show the blocking or draftstop above and in line with the separation, up to %s, or a detail of it.", top(j.l.Void))
 	j.p.Report(r)
+}
+
+func bays(n int) string {
+	if n == 1 {
+		return "one bay"
+	}
+	return fmt.Sprintf("%d bays", n)
 }
 
 // several reports whether the unit line has other stretches in voids of the same kind.

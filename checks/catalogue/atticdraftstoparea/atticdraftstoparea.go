@@ -147,12 +147,10 @@ func (a *attic) together(j *spread.Joint, units bool) {
 	if len(j.Openings) > 0 {
 		r.Point = place.Middle(j.Openings)
 	}
-	var names []string
 	for _, c := range j.Compartments {
 		r.Evidence = grade.Weaker(r.Evidence, grade.Evidence(c.Void))
-		names = append(names, "the "+a.w.Compartment(c)+" ("+a.w.Area(c.AreaM2)+")")
 	}
-	what := place.Joined(len(j.Openings)) + " " + place.Short(names, 6) + " "
+	what := place.Joined(len(j.Openings)) + " " + a.w.Together(j.Compartments) + " "
 	if units {
 		r.Aspect = "units"
 		r.Cause, r.Measured, r.Limit = "joined over too many units", grade.Plain(float64(len(j.Units)), "count"), grade.Plain(a.units, "count")

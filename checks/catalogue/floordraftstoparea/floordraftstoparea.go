@@ -180,11 +180,9 @@ func together(p *checks.Pass, w *place.Words, j *spread.Joint, limit float64) {
 		Measured: grade.SquareMetres(j.AreaM2), Limit: grade.SquareMetres(limit),
 		Openings: j.Openings, Consequence: true, Cause: "joined by openings",
 	}
-	var names []string
 	sure := false
 	for _, c := range j.Compartments {
 		r.Evidence = grade.Weaker(r.Evidence, grade.Evidence(c.Void))
-		names = append(names, "the "+w.Compartment(c)+" ("+w.Area(c.AreaM2)+")")
 		sure = sure || bears(c.Void) == applies
 	}
 	r.Point = j.Compartments[0].Point
@@ -196,7 +194,7 @@ func together(p *checks.Pass, w *place.Words, j *spread.Joint, limit float64) {
 		r.Place = "floor void joined"
 	}
 	area, most := w.Pair(j.AreaM2, limit, "m2")
-	r.Message = fmt.Sprintf("%s %s to %s; not more than %s is allowed.", place.Joined(len(j.Openings)), place.Short(names, 6), area, most)
+	r.Message = fmt.Sprintf("%s %s to %s; not more than %s is allowed.", place.Joined(len(j.Openings)), w.Together(j.Compartments), area, most)
 	r.Remedy = "Close what joins them."
 	if !sure {
 		r.Outcome, r.Cause = finding.NotShown, "framing not shown"

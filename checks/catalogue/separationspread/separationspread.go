@@ -66,12 +66,12 @@ func run(ctx context.Context, p *checks.Pass) error {
 // routeWords says a route in words: "from the floor void of U1 through the bay between trusses
 // FT-7 and FT-8 into the cavity of unit line U1/U2, through ... into ...".
 func routeWords(w *place.Words, c *spread.Crossing) string {
-	s := "from the " + whole(w, c.Compartments[0])
+	s := "from " + whole(w, c.Compartments[0])
 	for i, o := range c.Openings {
 		if i > 0 {
 			s += ","
 		}
-		s += " through " + openingWords(w, o) + " into the " + whole(w, c.Compartments[i+1])
+		s += " through " + openingWords(w, o) + " into " + whole(w, c.Compartments[i+1])
 	}
 	return s
 }
@@ -79,9 +79,13 @@ func routeWords(w *place.Words, c *spread.Crossing) string {
 // whole names a compartment; of a wall cavity, whose parts nobody counts, the cavity.
 func whole(w *place.Words, c *void.Compartment) string {
 	if c.Void.Kind == void.KindWall {
-		return w.Void(c.Void)
+		return "the " + w.Void(c.Void)
 	}
-	return w.Compartment(c)
+	name, part, several := strings.Cut(w.Compartment(c), ", part ")
+	if several {
+		return "part " + part + " of the " + name
+	}
+	return "the " + name
 }
 
 func openingWords(w *place.Words, o *void.Opening) string {
@@ -95,7 +99,10 @@ func openingWords(w *place.Words, o *void.Opening) string {
 	if strings.ContainsAny(gap[:1], "aeio") {
 		article = "an "
 	}
-	return article + gap + " of " + w.Size(o)
+	if o.Kind == void.OpenLevel {
+		article, gap = "an ", "open level"
+	}
+	return article + gap + " (" + w.Size(o) + ")"
 }
 
 func report(p *checks.Pass, w *place.Words, g *spread.Graph, c *spread.Crossing) {
