@@ -95,9 +95,6 @@ func (l *letter) comments() {
 	}
 }
 
-// together is how many places of a comment are kept on one page with it.
-const together = 6
-
 // comment writes one comment, with the heading over it if it is the first of its part. What all its places have in common stands above; what
 // differs stands with each place.
 func (l *letter) comment(c *finding.Comment, lead paper.Group) {
@@ -118,8 +115,10 @@ func (l *letter) comment(c *finding.Comment, lead paper.Group) {
 	}
 	put("What is shown", shown)
 	measured := same(items, l.b.Measured)
-	put(map[bool]string{true: "Measured", false: "Measured at each"}[len(items) == 1], measured)
-	put("Known from", basis(items))
+	if slices.ContainsFunc(items, func(it *finding.Item) bool { return it.Measured != nil }) {
+		put(map[bool]string{true: "Measured", false: "Measured at each"}[len(items) == 1], measured)
+	}
+	put("Known from", words.First(basis(items)))
 	put("What is required", l.required(c, items))
 	put("Section", cmp.Or(c.Section, items[0].Section))
 	put("What to provide", provide)
@@ -134,10 +133,6 @@ func (l *letter) comment(c *finding.Comment, lead paper.Group) {
 		return
 	}
 	head, places := append(lead, paper.Heading{Level: 3, Text: l.title(c)}, f), l.places(items, shown == "", provide == "", measured == "")
-	if len(items) <= together {
-		l.add(append(head, places))
-		return
-	}
 	l.add(head, places)
 }
 
