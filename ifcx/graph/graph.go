@@ -283,7 +283,14 @@ func (g *Graph) Kinds() []*express.Entity { return g.in.Kinds }
 // Walk calls f for every instance whose entity is wanted, by its index in Kinds, with its
 // place, in file order.
 func (g *Graph) Walk(wanted []bool, f func(place, kind int)) {
+	past := int64(0)
 	for p, kind := range g.in.Kind {
+		if p&(1<<16-1) == 1<<16-1 {
+			if _, off := g.reader.Place(p); off > past {
+				g.File.Passed(int(past), int(off))
+				past = off
+			}
+		}
 		if wanted[kind] && (g.double == nil || !g.double[p]) {
 			f(p, int(kind))
 		}

@@ -86,9 +86,13 @@ func (b *builder) Place(pos int) (string, int64) {
 
 // run feeds the elements to the builder. Tags are matched here: the tokens are not.
 func (b *builder) run() error {
-	d := newTokens(b.file.Data)
+	d, past := newTokens(b.file.Data), 0
 	for {
 		b.at = int64(d.pos)
+		if d.pos-past > source.Stride {
+			b.file.Passed(past, d.pos)
+			past = d.pos
+		}
 		t, err := d.next()
 		if err == io.EOF {
 			if len(b.stack) > 1 {

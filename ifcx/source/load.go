@@ -44,7 +44,7 @@ func Load(name string) ([]*File, error) {
 	case info.Size() > maxFile:
 		return nil, fmt.Errorf("%s: larger than 4 GiB; split the model", name)
 	}
-	data, err := readFile(name, info)
+	data, isMap, err := readFile(name, info)
 	switch {
 	case errors.Is(err, fs.ErrPermission):
 		return nil, fmt.Errorf("%s: no permission to read it; ask its owner for access", name)
@@ -53,23 +53,28 @@ func Load(name string) ([]*File, error) {
 	case int64(len(data)) > maxFile:
 		return nil, fmt.Errorf("%s: larger than 4 GiB; split the model", name)
 	}
-	return FromBytes(name, data)
+	files, err := FromBytes(name, data)
+	if len(files) == 1 && len(data) > 0 && &files[0].Data[0] == &data[0] { // not unpacked
+		files[0].mapped = isMap
+	}
+	return files, err
 }
 
 // readFile maps a file into memory, or reads it where that cannot be; a pipe is read up to
 // the greatest size of a file.
-func readFile(name string, info fs.FileInfo) ([]byte, error) {
+func readFile(name string, info fs.FileInfo) (data []byte, isMap bool, err error) {
 	f, err := os.Open(name)
 	if err != nil {
-		return nil, err
+		return nil, false, err
 	}
 	defer f.Close()
 	if info.Mode().IsRegular() {
 		if d := mapped(f, info.Size()); d != nil {
-			return d, nil
+			return d, true, nil
 		}
 	}
-	return io.ReadAll(io.LimitReader(f, maxFile+1))
+	data, err = io.ReadAll(io.LimitReader(f, maxFile+1))
+	return data, false, err
 }
 
 // bare takes the operation and path off a file error, for messages that name the file already.

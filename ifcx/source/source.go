@@ -19,8 +19,21 @@ type File struct {
 	Kind     Kind
 	Original *Original // the file as given, when Data is a part or another form of it
 
-	once  sync.Once
-	marks []mark // line counts at every markStep bytes
+	mapped bool // Data is the file itself
+	once   sync.Once
+	marks  []mark // line counts at every markStep bytes
+}
+
+// Stride is how far a pass over the data of a file goes before it calls Passed.
+const Stride = 8 << 20
+
+// Passed tells that a pass over the data in order is done with data[from:to], so that its
+// memory can be given back; when it is read again it comes from the file again. A pass over a
+// large file then needs no more memory than over a small one.
+func (f *File) Passed(from, to int) {
+	if f.mapped && from < to {
+		drop(f.Data, from, to)
+	}
 }
 
 // Original is a file as it was given; the members of a zip share one.

@@ -6,6 +6,7 @@ import (
 	"math/bits"
 
 	"voidcheck/ifcx/graph"
+	"voidcheck/ifcx/source"
 )
 
 // The index pass reads every byte once. A record that is written plainly is also checked in
@@ -72,7 +73,10 @@ func (s *scanner) plain() {
 		if end == 0 {
 			break
 		}
-		i = end
+		if i = end; i-s.past > source.Stride && s.file != nil {
+			s.file.Passed(s.past, i)
+			s.past = i
+		}
 	}
 	s.pos = i
 }

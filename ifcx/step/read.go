@@ -26,6 +26,7 @@ func Read(f *source.File, log *source.Log) (*graph.Graph, error) {
 		return nil, err
 	}
 	s := newScanner(f.Data)
+	s.file = f
 	if err := s.run(); err != nil {
 		return nil, fmt.Errorf("%s: %w", f.Name, err)
 	}

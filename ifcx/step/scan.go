@@ -15,7 +15,9 @@ import (
 type scanner struct {
 	data []byte
 	pos  int
-	stop int // no record starts at or behind this offset
+	file *source.File // whose data it is; nil when that is not to be given back
+	past int          // up to where it has been
+	stop int          // no record starts at or behind this offset
 
 	ids   []graph.ID
 	off   []uint32 // of the number sign
