@@ -59,6 +59,10 @@ func (m *maker) building() {
 		}
 		m.out.Levels = append(m.out.Levels, levelData{words(s.Name), mm(s.ElevationM), measure.FormatLength(s.ElevationM, m.sys)})
 	}
+	if len(m.out.Levels) == 0 { // a model without storeys is one level
+		m.level[""] = 0
+		m.out.Levels = []levelData{{Name: "Building", Z: m.lowest()}}
+	}
 	for _, u := range m.r.Building.Units {
 		m.out.Units = append(m.out.Units, unitData{u.ID, words(cmp.Or(u.Name, u.ID))})
 	}
@@ -81,6 +85,23 @@ func (m *maker) building() {
 		}
 		m.out.Walls = append(m.out.Walls, v)
 	}
+}
+
+// lowest is the foot of what stands lowest, mm.
+func (m *maker) lowest() int {
+	z, found := 0, false
+	put := func(h float64) {
+		if !found || mm(h-m.f.z0) < z {
+			z, found = mm(h-m.f.z0), true
+		}
+	}
+	for i := range m.d.Walls {
+		put(m.d.Walls[i].Z[0])
+	}
+	for i := range m.d.Voids {
+		put(m.d.Voids[i].Z[0])
+	}
+	return z
 }
 
 // storey is the index of a level by name, -1 when there is none.

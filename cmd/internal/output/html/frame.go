@@ -51,7 +51,7 @@ func (f frame) upsideDown(d *finding.Drawing) bool {
 	return y < -0.1
 }
 
-// bounds are the corners of walls and compartments, turned.
+// bounds are the corners of walls, rooms and compartments, turned.
 func bounds(r *finding.Report, f frame) (lo, hi [2]float64) {
 	lo, hi = [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
 	put := func(p [2]float64) {
@@ -68,6 +68,13 @@ func bounds(r *finding.Report, f frame) (lo, hi [2]float64) {
 		}
 	}
 	if r.Drawing != nil {
+		for _, room := range r.Drawing.Rooms {
+			for _, ring := range room.Outline {
+				for _, p := range ring {
+					put(p)
+				}
+			}
+		}
 		for i := range r.Drawing.Walls {
 			for _, p := range strip(&r.Drawing.Walls[i], r.Drawing.Walls[i].Across) {
 				put(p)

@@ -196,6 +196,22 @@ func TestPoorFindings(t *testing.T) {
 	if page := write(t, r); strings.Contains(page, `id="stage"`) || !strings.Contains(page, "unit line U1/U2") {
 		t.Error("without a drawing: want the comments and no stage")
 	}
+	// A model without storeys is one level; one in which nothing was recognised says so.
+	r = sample(t)
+	r.Building.Storeys = nil
+	for i := range r.Spaces {
+		r.Spaces[i].Storey = ""
+	}
+	for i := range r.Drawing.Walls {
+		r.Drawing.Walls[i].Storey = ""
+	}
+	if page := write(t, r); !strings.Contains(page, `id="stage"`) || !strings.Contains(page, "Building: walls, soffits and shafts") {
+		t.Error("without storeys: want the plans of one level")
+	}
+	r.Drawing, r.Spaces = &finding.Drawing{Axis: [2]float64{1, 0}}, nil
+	if page := write(t, r); strings.Contains(page, `id="stage"`) || !strings.Contains(page, "there is nothing to draw") {
+		t.Error("with nothing recognised: want that said and no stage")
+	}
 	empty := &finding.Report{Format: finding.Format, Cautions: finding.Cautions, Run: finding.Run{Units: "si", Round: 1}}
 	if page := write(t, empty); !strings.Contains(page, "Nothing asks for an answer") {
 		t.Error("an empty report does not say so")

@@ -124,7 +124,7 @@ func newPage(r *finding.Report) (*page, error) {
 	p := &page{
 		Policy: fmt.Sprintf("default-src 'none'; script-src %s; style-src %s; img-src data:; base-uri 'none'; form-action 'none'", digest(code), digest(style)),
 		Style:  template.CSS(style), Script: template.JS(code), Report: r,
-		Title: title, Units: r.Building.Units, Drawn: r.Drawing != nil,
+		Title: title, Units: r.Building.Units,
 	}
 	for _, s := range r.Building.Storeys {
 		p.Levels = append(p.Levels, s.Name)
@@ -144,6 +144,7 @@ func newPage(r *finding.Report) (*page, error) {
 	p.Gravest = gravest(r, sys)
 	p.limits(r)
 	p.Data = newDrawings(r, items, sys)
+	p.Drawn = r.Drawing != nil && len(p.Data.Sheets)+len(p.Data.Sections)+len(p.Data.Views) > 0
 	p.Spaces = spaceGroups(r, sys)
 	return p, nil
 }

@@ -62,7 +62,7 @@ func (s *Site) upsideDown() bool {
 	return s.turn([2]float64{1, 0})[1] < -0.1
 }
 
-// measure finds the extent of walls and compartments.
+// measure finds the extent of walls, rooms and compartments.
 func (s *Site) measure() {
 	s.lo, s.hi = [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
 	put := func(p [2]float64) {
@@ -77,6 +77,13 @@ func (s *Site) measure() {
 				for _, p := range ring {
 					put(p)
 				}
+			}
+		}
+	}
+	for i := range s.d.Rooms {
+		for _, ring := range s.d.Rooms[i].Outline {
+			for _, p := range ring {
+				put(p)
 			}
 		}
 	}
