@@ -165,7 +165,7 @@ func (m *matcher) off(l, t *finding.Item) float64 {
 // place so: a wall that still ends short, but elsewhere along its length.
 func (m *matcher) byWords(out map[int]pair, taken map[int]bool) {
 	words := func(it *finding.Item, storey string) string {
-		return strings.Join([]string{it.Check, storey, it.Place}, "\x00")
+		return strings.Join([]string{it.Check, storey, it.Place, it.Cause}, "\x00")
 	}
 	count := map[string][2]int{}
 	at := map[string]int{}

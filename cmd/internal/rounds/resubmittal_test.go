@@ -181,6 +181,7 @@ func TestResubmittals(t *testing.T) {
 		}
 		faults = append(faults, p.strays(last, this, c)...)
 		faults = append(faults, p.fates(last, this, c)...)
+		faults = append(faults, decided(last, this, c)...)
 		if len(faults) > 0 {
 			t.Errorf("seed %d: %+v xml %v, %v\n  %s", seed, p.as, p.xml, p.fate, strings.Join(faults, "\n  "))
 		}
@@ -189,6 +190,43 @@ func TestResubmittals(t *testing.T) {
 	if pairs*2 < count {
 		t.Errorf("only %d of %d seeds made a pair", pairs, count)
 	}
+}
+
+// decided are the examiner's decisions that are lost between the rounds: every item of the last
+// round gets one, and each must be closed with its item or stand on an item of this round.
+func decided(last, this *finding.Report, c *rounds.Comparison) []string {
+	var out []string
+	r := &rounds.Review{Format: rounds.ReviewFormat, Round: 1}
+	for i := range last.Items {
+		if asks(&last.Items[i]) {
+			r.Dispositions = append(r.Dispositions, finding.Disposition{Key: last.Items[i].Key, Decision: finding.VerifyInField, Round: 1})
+		}
+	}
+	next, unknown := c.Apply(r, last, this)
+	if len(unknown) > 0 || len(next.Dispositions) != len(r.Dispositions) {
+		out = append(out, fmt.Sprintf("%d of %d decisions are kept, %d are unknown", len(next.Dispositions), len(r.Dispositions), len(unknown)))
+	}
+	thisBy := byKeys(this)
+	state := map[string]rounds.State{}
+	for i := range c.Changes {
+		state[c.Changes[i].LastKey] = c.Changes[i].State
+	}
+	open, gone := 0, 0
+	for _, d := range next.Dispositions {
+		switch it := thisBy[d.Key]; {
+		case d.ClosedIn > 0:
+			gone++
+		case it != nil && asks(it):
+			open++
+		case state[d.Key] != rounds.Undecidable:
+			out = append(out, fmt.Sprintf("a decision on %s %s stands on nothing", d.Check, d.Place))
+		}
+	}
+	want := c.Counts[rounds.Resolved]
+	if gone != want {
+		out = append(out, fmt.Sprintf("%d decisions are closed, %d items resolved", gone, want))
+	}
+	return out
 }
 
 // strays are items that are said to be gone or new although both rounds have them, and items
