@@ -140,6 +140,7 @@ func (h *horizontal) assign(strips []*strip) {
 	}
 	h.bridgeJoints()
 	h.bridgeJoints() // again for the crossings of joints
+	h.bridgeHoles()
 	h.trimBands()
 }
 

@@ -40,6 +40,7 @@ type index struct {
 	in       *void.Input
 	ceilings []part
 	joists   []part
+	passing  []part // services and chimneys
 }
 
 func newIndex(in *void.Input) *index {
@@ -50,6 +51,8 @@ func newIndex(in *void.Input) *index {
 		case p.Mesh == nil:
 		case p.Role == void.RoleCeiling || p.Role == void.RoleSoffitBoard:
 			x.ceilings = append(x.ceilings, part{p, p.Mesh.Box()})
+		case p.Role == void.RoleService || p.Role == void.RoleChimney:
+			x.passing = append(x.passing, part{p, p.Mesh.Box()})
 		case p.Role == void.RoleJoist || p.Role == void.RoleFraming:
 			x.joists = append(x.joists, part{p, p.Mesh.Box()})
 		}
@@ -152,6 +155,9 @@ func (x *index) portions(v *void.Void) []portion {
 			if around == 0 || 2*a/around < narrow {
 				continue
 			}
+			if x.holeFor(part, v.ZLo) {
+				continue
+			}
 			total += a
 			m := centre(part)
 			out = append(out, portion{void: v, comp: c, area: a, point: geom.Vec3{X: m.X, Y: m.Y, Z: v.ZLo}})
@@ -163,6 +169,23 @@ func (x *index) portions(v *void.Void) []portion {
 		}
 	}
 	return out
+}
+
+// holeFor reports whether a portion is the hole that a service or a chimney passes a
+// membrane by: such openings are allowed in it (code-facts.md 1.3, FP-2), and whether they are
+// sealed is asked elsewhere.
+func (x *index) holeFor(g geom.Region, z float64) bool {
+	const side = 1.2 // metres; a larger opening is no hole for a pipe, duct or chimney
+	b := geom.EmptyBox()
+	for _, r := range g {
+		for _, p := range r {
+			b = b.Extend(geom.Vec3{X: p.X, Y: p.Y, Z: z})
+		}
+	}
+	if d := b.Size(); d.X > side || d.Y > side {
+		return false
+	}
+	return slices.ContainsFunc(x.passing, func(p part) bool { return p.box.Overlaps(b.Grow(0.001)) })
 }
 
 // centre is a point of a region: the centre of area of its first ring.

@@ -1,0 +1,96 @@
+package void
+
+import (
+	"math"
+
+	"voidcheck/ifcx/geom"
+)
+
+// How large a hole in a deck or a ceiling may be to be that round a chimney or a service,
+// metres and square metres: the well of a stair is larger.
+const (
+	holeSide = 1.2
+	holeArea = 1.0
+)
+
+// bridgeHoles carries a void over the holes that chimneys and services leave in its deck or
+// its ceiling: what stands inside a void is not deducted from it.
+func (h *horizontal) bridgeHoles() {
+	bare := make([]bool, len(h.cells)) // cells without a void that no wall stands under
+	any := false
+	for i := range h.cells {
+		bare[i] = h.wallOf[i] < 0 && h.voidZone(int32(i)) == nil && h.bandZone(int32(i)) == nil
+		if bare[i] && h.pierced(int32(i)) {
+			any = true
+		}
+	}
+	if !any {
+		return
+	}
+	uf := newUnion(len(h.cells))
+	beside := map[int32]int32{} // a cell of the void beside a bare one, by bare cell
+	h.touches(func(t touch) {
+		switch {
+		case bare[t.a] && bare[t.b]:
+			uf.join(t.a, t.b)
+		case bare[t.a] && h.voidZone(t.b) != nil:
+			beside[t.a] = t.b
+		case bare[t.b] && h.voidZone(t.a) != nil:
+			beside[t.b] = t.a
+		}
+	})
+	type hole struct {
+		cells   []int32
+		box     geom.Box
+		area    float64
+		pierced bool
+		from    int32 // a cell of the void beside it
+	}
+	holes := map[int32]*hole{}
+	var order []int32
+	for i := range h.cells {
+		ci := int32(i)
+		if !bare[i] {
+			continue
+		}
+		r := uf.find(ci)
+		x := holes[r]
+		if x == nil {
+			x = &hole{box: geom.EmptyBox(), from: -1}
+			holes[r] = x
+			order = append(order, r)
+		}
+		x.cells = append(x.cells, ci)
+		x.area += h.cells[i].area
+		x.pierced = x.pierced || h.pierced(ci)
+		for _, p := range h.corners(&h.cells[i]) {
+			x.box = x.box.Extend(geom.Vec3{X: p.X, Y: p.Y})
+		}
+		if b, ok := beside[ci]; ok && x.from < 0 {
+			x.from = b
+		}
+	}
+	for _, r := range order {
+		x := holes[r]
+		if d := x.box.Size(); !x.pierced || x.from < 0 || x.area > holeArea || math.Max(d.X, d.Y) > holeSide {
+			continue
+		}
+		z := *h.voidZone(x.from)
+		for _, ci := range x.cells {
+			c := &h.cells[ci]
+			y := z
+			y.z0, y.z1 = z.at(&h.cells[x.from], geom.Vec2{X: c.cu, Y: c.cv})
+			h.zones[ci] = append(h.zones[ci], y)
+		}
+	}
+}
+
+// pierced reports whether a chimney or a service stands over a cell through the level.
+func (h *horizontal) pierced(ci int32) bool {
+	for _, e := range h.cells[ci].cols {
+		if (e.role == RoleChimney || e.role == RoleService) && e.z0 < h.zhi && e.z1 > h.zlo {
+			return true
+		}
+	}
+	return false
+}
