@@ -153,7 +153,7 @@ func TestInBrowser(t *testing.T) {
 		}
 		do(t, ctx, chromedp.EmulateViewport(1300, 900))
 	})
-	t.Run("marks", func(t *testing.T) { testMarksApart(t, ctx) })
+	t.Run("marks", func(t *testing.T) { testMarksApart(t, ctx, "P2") })
 	t.Run("contrast", func(t *testing.T) { testContrast(t, ctx) })
 	t.Run("gap", func(t *testing.T) { testGap(t, ctx, r) })
 	t.Run("resize", func(t *testing.T) { testResize(t, ctx) })

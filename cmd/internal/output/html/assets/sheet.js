@@ -44,7 +44,9 @@ function compartmentTable(v) {
 function openingTable(opens, n) {
   return table([["Opening"], ["What it is"], ["Clear size"], ["Leads to"]], opens.map((o) => {
     const other = o.c.map((c) => (c >= 0 ? data.comps[c] : null)).filter((c) => c && c.v !== n);
-    const to = other.length ? other : o.c.filter((c) => c >= 0).map((c) => data.comps[c]);
+    const own = [...new Set(o.c.filter((c) => c >= 0))].map((c) => data.comps[c]);
+    if (!other.length && own.length === 1) return [o.id, o.k, o.s, `${own[0].id} on its other side`];
+    const to = other.length ? other : own;
     return [o.id, o.k, o.s, to.map((c) => data.voids[c.v].kw + " " + c.id).join(", ")];
   }));
 }
