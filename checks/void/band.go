@@ -61,11 +61,13 @@ func (h *horizontal) trimBands() {
 	for i := range h.cells {
 		ci := int32(i)
 		if own(ci) >= 0 && !core[uf.find(ci)] {
-			for k := range h.zones[i] {
-				if z := &h.zones[i][k]; z.class == classBand {
+			own := slices.Clone(h.zones[i]) // cells share what is equal
+			for k := range own {
+				if z := &own[k]; z.class == classBand {
 					z.class, z.ref = classVoid, -1
 				}
 			}
+			h.zones[i] = own
 		}
 	}
 }

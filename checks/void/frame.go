@@ -2,6 +2,7 @@ package void
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/ifcx/geom"
@@ -111,30 +112,53 @@ type solid struct {
 	role  Role
 	box   geom.Box // u, v, z
 	isBox bool     // fills its box
+	bare  bool     // adds no lines to the plan
+	// What the box does not tell; of boxes roofs alone keep their faces.
 	verts []geom.Vec3
 	tris  [][3]int32
 	edges [][2]geom.Vec2 // plan projections of its feature edges
+}
+
+// appendEdges appends the plan projections of the edges where the surface turns: between them
+// the column through the solid changes linearly.
+func (s *solid) appendEdges(out [][2]geom.Vec2) [][2]geom.Vec2 {
+	if !s.isBox || s.bare {
+		return append(out, s.edges...)
+	}
+	a, b := s.box.Min, s.box.Max
+	p := [4]geom.Vec2{{X: a.X, Y: a.Y}, {X: b.X, Y: a.Y}, {X: b.X, Y: b.Y}, {X: a.X, Y: b.Y}}
+	return append(out, [2]geom.Vec2{p[0], p[1]}, [2]geom.Vec2{p[1], p[2]}, [2]geom.Vec2{p[3], p[2]}, [2]geom.Vec2{p[0], p[3]})
 }
 
 // place maps the parts named by ids into f. Vertices are shared per part, so that all
 // fields of one frame may use one slice.
 func place(parts []Part, ids []int, f frame) []*solid {
 	out := make([]*solid, 0, len(ids))
+	var verts []geom.Vec3
 	for _, id := range ids {
 		p := &parts[id]
 		if len(p.Mesh.Tris) == 0 {
 			continue
 		}
 		s := &solid{part: id, role: p.Role, box: geom.EmptyBox(), tris: p.Mesh.Tris}
-		s.verts = make([]geom.Vec3, len(p.Mesh.Verts))
-		for i, v := range p.Mesh.Verts {
+		verts = verts[:0]
+		for _, v := range p.Mesh.Verts {
 			q := f.in(v.Plan())
-			s.verts[i] = geom.Vec3{X: q.X, Y: q.Y, Z: v.Z}
-			s.box = s.box.Extend(s.verts[i])
+			w := geom.Vec3{X: q.X, Y: q.Y, Z: v.Z}
+			verts = append(verts, w)
+			s.box = s.box.Extend(w)
 		}
+		s.verts = verts
 		s.isBox = s.fillsBox() || s.plainIJoist(p)
-		if !s.faceted() {
+		s.bare = s.faceted()
+		switch {
+		case s.isBox && s.role != RoleRoof:
+			s.verts, s.tris = nil, nil
+		case !s.isBox && !s.bare:
 			s.edges = s.featureEdges()
+			fallthrough
+		default:
+			s.verts = slices.Clone(verts)
 		}
 		out = append(out, s)
 	}
@@ -180,14 +204,9 @@ func (s *solid) fillsBox() bool {
 	return math.Abs(math.Abs(m.Volume())-full) <= 2e-2*full+1e-9
 }
 
-// featureEdges returns the plan projections of the edges where the surface turns: between
-// them the column through the solid changes linearly.
+// featureEdges returns the plan projections of the edges where the surface of a solid that is
+// no box turns.
 func (s *solid) featureEdges() [][2]geom.Vec2 {
-	if s.isBox {
-		a, b := s.box.Min, s.box.Max
-		p := []geom.Vec2{{X: a.X, Y: a.Y}, {X: b.X, Y: a.Y}, {X: b.X, Y: b.Y}, {X: a.X, Y: b.Y}}
-		return [][2]geom.Vec2{{p[0], p[1]}, {p[1], p[2]}, {p[3], p[2]}, {p[0], p[3]}}
-	}
 	const weld = 1e-5
 	type key [3]int64
 	ids := make(map[key]int32, len(s.verts))

@@ -69,7 +69,11 @@ func (s *solver) sheetOf(part int) (sheet, bool) {
 	}
 	for _, d := range dirs {
 		lo, hi := geom.Vec2{X: math.Inf(1), Y: math.Inf(1)}, geom.Vec2{X: math.Inf(-1), Y: math.Inf(-1)}
-		for _, v := range sd.verts {
+		verts := sd.verts
+		if sd.isBox {
+			verts = []geom.Vec3{sd.box.Min, sd.box.Max} // looked at along the frame
+		}
+		for _, v := range verts {
 			q := geom.Vec2{X: v.Plan().Dot(d), Y: d.Cross(v.Plan())}
 			lo = geom.Vec2{X: math.Min(lo.X, q.X), Y: math.Min(lo.Y, q.Y)}
 			hi = geom.Vec2{X: math.Max(hi.X, q.X), Y: math.Max(hi.Y, q.Y)}

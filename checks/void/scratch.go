@@ -1,5 +1,10 @@
 package void
 
+import (
+	"hash/maphash"
+	"slices"
+)
+
 // scratch is the memory in which fields are laid out, handed on from one to the next: what
 // comes of a field refers to none of it. The zero value is ready.
 type scratch struct {
@@ -8,9 +13,9 @@ type scratch struct {
 	nodes        []node
 	links        []link
 	stacks       []link
-	entries      arena[entry]
-	frees        arena[free]
-	zones        arena[zone]
+	entries      pool[entry]
+	frees        pool[free]
+	zones        pool[zone]
 	raw, open    [][]free
 	zonesOf      [][]zone
 }
@@ -53,6 +58,41 @@ func (a *arena[T]) keep(list []T) []T {
 }
 
 func (a *arena[T]) reset() { a.chunk, a.used = 0, 0 }
+
+// pool is an arena in which equal lists are kept once: the cells of a bay have the same column.
+// Nobody may change what is kept.
+type pool[T comparable] struct {
+	arena[T]
+	seen map[uint64][]T // by hash
+}
+
+// poolMost is how many lists are looked through for an equal one: equal ones are neighbours.
+const poolMost = 1 << 14
+
+var poolSeed = maphash.MakeSeed()
+
+func (p *pool[T]) keep(list []T) []T {
+	if len(list) == 0 {
+		return nil
+	}
+	var h uint64
+	for i := range list {
+		h = h*0x9e3779b97f4a7c15 + maphash.Comparable(poolSeed, list[i])
+	}
+	if kept, ok := p.seen[h]; ok && slices.Equal(kept, list) {
+		return kept
+	}
+	if p.seen == nil || len(p.seen) >= poolMost {
+		p.seen = map[uint64][]T{}
+	}
+	p.seen[h] = p.arena.keep(list)
+	return p.seen[h]
+}
+
+func (p *pool[T]) reset() {
+	p.arena.reset()
+	p.seen = nil
+}
 
 // sized returns a list of n zero values in the memory of list where it is enough.
 func sized[T any](list []T, n int) []T {

@@ -192,8 +192,10 @@ func (st *stack) solve(buf *scratch) {
 	st.placeSolids(func(r Role) bool { return r != RoleInsulation })
 	s := st.s
 	var edges [][2]geom.Vec2
+	var own [][2]geom.Vec2
 	for _, sd := range st.solids {
-		for _, e := range sd.edges {
+		own = sd.appendEdges(own[:0])
+		for _, e := range own {
 			if e, ok := clip(e, st.area.Min.Plan(), st.area.Max.Plan()); ok {
 				edges = append(edges, e)
 			}

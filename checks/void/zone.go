@@ -42,7 +42,7 @@ func newHorizontal(s *solver, l *level, buf *scratch) *horizontal {
 	h.lines = h.findLines(strips)
 	var edges [][2]geom.Vec2
 	for _, sd := range h.solids {
-		edges = append(edges, sd.edges...)
+		edges = sd.appendEdges(edges)
 	}
 	edges = append(edges, h.roofCreases()...)
 	for _, st := range strips {
@@ -56,6 +56,7 @@ func newHorizontal(s *solver, l *level, buf *scratch) *horizontal {
 	}
 	h.plan = newPlan(edges, buf)
 	h.splitThin(h.gap)
+	edges, h.buf.whole = nil, nil // a level may be large
 	var rooms []*solid
 	for _, i := range l.rooms {
 		rooms = append(rooms, s.placedRooms[i])
@@ -65,6 +66,7 @@ func newHorizontal(s *solver, l *level, buf *scratch) *horizontal {
 	h.clear()
 	h.assign(strips)
 	h.build()
+	h.open, h.buf.open, h.buf.raw = nil, nil, nil
 	return h
 }
 
@@ -135,7 +137,7 @@ func (h *horizontal) assign(strips []*strip) {
 			if st != nil {
 				h.wallOf[ci] = int32(st.wall)
 			}
-			h.zones[ci] = h.zonesOf(ci, st, t, lines)
+			h.zones[ci] = h.buf.zones.keep(h.zonesOf(ci, st, t, lines))
 		}
 	}
 	h.bridgeJoints()
