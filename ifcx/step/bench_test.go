@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"voidcheck/ifcx/graph"
+	"voidcheck/ifcx/ifctest/bare"
 	"voidcheck/ifcx/source"
 )
 
@@ -33,78 +34,11 @@ func synthetic(n int) []byte {
 
 const benchSize = 20 << 20
 
-// bareIndex is what bareScan finds.
-type bareIndex struct {
-	ids, offs []uint32
-	kinds     []uint16
-	names     map[string]uint16
-}
-
-// bareScan is the least that an index needs, written plainly: a loop over every byte that
-// knows strings and comments and records number, type and offset of every instance. It is the
-// yardstick for indexing; it sees no damage and checks nothing.
-func bareScan(d []byte) bareIndex {
-	x := bareIndex{ids: make([]uint32, 0, len(d)/64), offs: make([]uint32, 0, len(d)/64), kinds: make([]uint16, 0, len(d)/64), names: map[string]uint16{}}
-	state, start := byte(0), true
-	for i := 0; i < len(d); i++ {
-		c := d[i]
-		switch state {
-		case 0:
-			switch c {
-			case '\'':
-				state = 1
-			case ';':
-				start = true
-			case '*':
-				if d[i-1] == '/' {
-					state = 2
-				}
-			case '#':
-				if start {
-					i = x.add(d, i)
-					start = false
-				}
-			}
-		case 1:
-			if c == '\'' {
-				state = 0
-			}
-		case 2:
-			if c == '/' && d[i-1] == '*' {
-				state = 0
-			}
-		}
-	}
-	return x
-}
-
-// add records the instance whose number sign is at i and returns the offset of its opening parenthesis.
-func (x *bareIndex) add(d []byte, i int) int {
-	at, id := i, uint32(0)
-	for i++; i < len(d) && d[i]-'0' <= 9; i++ {
-		id = id*10 + uint32(d[i]-'0')
-	}
-	for i < len(d) && (d[i] == ' ' || d[i] == '=') {
-		i++
-	}
-	from := i
-	for i < len(d) && d[i] != '(' {
-		i++
-	}
-	k, ok := x.names[string(d[from:i])]
-	if !ok {
-		k = uint16(len(x.names))
-		x.names[string(d[from:i])] = k
-	}
-	x.ids, x.offs, x.kinds = append(x.ids, id), append(x.offs, uint32(at)), append(x.kinds, k)
-	return i
-}
-
 func BenchmarkBareScan(b *testing.B) {
 	d := synthetic(benchSize)
 	b.SetBytes(int64(len(d)))
 	for b.Loop() {
-		bareScan(d)
+		bare.Scan(d)
 	}
 }
 
@@ -115,17 +49,17 @@ func TestBareScanFindsTheIndex(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	x := bareScan(d)
-	if len(x.ids) != g.Len() {
-		t.Fatalf("%d instances, the index has %d", len(x.ids), g.Len())
+	x := bare.Scan(d)
+	if len(x.IDs) != g.Len() {
+		t.Fatalf("%d instances, the index has %d", len(x.IDs), g.Len())
 	}
-	names := make([]string, len(x.names))
-	for n, k := range x.names {
+	names := make([]string, len(x.Names))
+	for n, k := range x.Names {
 		names[k] = n
 	}
 	for i, id := range g.All() {
-		if x.ids[i] != uint32(id) || names[x.kinds[i]] != strings.ToUpper(g.Type(id)) || d[x.offs[i]] != '#' {
-			t.Fatalf("instance %d is #%d %s, the index has #%d %s", i, x.ids[i], names[x.kinds[i]], id, g.Type(id))
+		if x.IDs[i] != uint32(id) || names[x.Kinds[i]] != strings.ToUpper(g.Type(id)) || d[x.Offs[i]] != '#' {
+			t.Fatalf("instance %d is #%d %s, the index has #%d %s", i, x.IDs[i], names[x.Kinds[i]], id, g.Type(id))
 		}
 	}
 }

@@ -26,7 +26,7 @@ var layers = []struct {
 	{pkg: "ifcx/model", may: "ifcx/express ifcx/geom ifcx/graph ifcx/shape ifcx/source", why: "the building as the files describe it"},
 	{pkg: "ifcx/ifcjson", may: "ifcx/express ifcx/geom ifcx/graph ifcx/model ifcx/shape ifcx/source schema", why: "one syntax, and its layers"},
 	{pkg: "ifcx", may: "ifcx/...", why: "it opens files and judges nothing"},
-	{pkg: "ifcx/ifctest/...", may: "ifcx/express ifcx/geom ifcx/ifctest ifcx/ifctest/hostile", why: "it writes files for the readers to read"},
+	{pkg: "ifcx/ifctest/...", may: "ifcx/express ifcx/geom ifcx/ifctest ifcx/ifctest/hostile ifcx/ifctest/bare", why: "it writes files for the readers to read"},
 
 	{pkg: "checks/measure", why: "numbers and units"},
 	{pkg: "checks/finding", may: "checks/measure ifcx/geom", why: "the findings contract"},
