@@ -2,6 +2,7 @@ package rounds
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -40,6 +41,9 @@ func (m *matcher) undecided(l *finding.Item) string {
 	if m.aboutServices(l) && services(m.last) && !services(m.this) {
 		return "the submittal shows no services any more"
 	}
+	if strings.HasPrefix(l.Check, "draftstop") && stopAt(m.last, l.Point) && !stopAt(m.this, m.point(l.Point, l.Storey)) {
+		return "the model shows no draftstop there any more"
+	}
 	for _, k := range m.kinds(l) {
 		if kindWords[k.kind] != "" && !m.has(k, l.Units) {
 			return fmt.Sprintf("the model shows no %s there any more", kindWords[k.kind])
@@ -56,6 +60,37 @@ func (m *matcher) undecided(l *finding.Item) string {
 
 func (m *matcher) aboutServices(l *finding.Item) bool {
 	return strings.Contains(l.Check, "service") || strings.Contains(l.Check, "boxes") || strings.Contains(l.Cause, "service") || strings.Contains(l.Cause, "seal")
+}
+
+// stopAt reports whether a draftstop is drawn within half a metre of a point.
+func stopAt(r *finding.Report, p [3]float64) bool {
+	const near = 0.5
+	if r.Drawing == nil {
+		return false
+	}
+	for i := range r.Drawing.Stops {
+		s := &r.Drawing.Stops[i]
+		if s.Kind != "draftstop" || len(s.Outline) == 0 || p[2] < s.Z[0]-near || p[2] > s.Z[1]+near {
+			continue
+		}
+		for k, a := range s.Outline {
+			b := s.Outline[(k+1)%len(s.Outline)]
+			if segment(a, b, p) < near {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// segment is how far a point lies from a stretch in plan.
+func segment(a, b [2]float64, p [3]float64) float64 {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	t := 0.0
+	if n := dx*dx + dy*dy; n > 0 {
+		t = math.Max(0, math.Min(1, ((p[0]-a[0])*dx+(p[1]-a[1])*dy)/n))
+	}
+	return math.Hypot(p[0]-a[0]-t*dx, p[1]-a[1]-t*dy)
 }
 
 func services(r *finding.Report) bool {

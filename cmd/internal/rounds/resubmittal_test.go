@@ -357,6 +357,9 @@ func mingles(a, b ifctest.Seed) bool {
 	wide := func(k string) bool {
 		return k == "level-block-missing" || k == "attic-open" || k == "attic-short" || k == "line-open" || k == "plate-missing"
 	}
+	if a.Kind == "block-missing" && b.Kind == a.Kind && a.Separation == b.Separation && a.Level == b.Level && a.Bay-b.Bay <= 1 && b.Bay-a.Bay <= 1 {
+		return true // bays side by side
+	}
 	return a.Separation == b.Separation && wide(a.Kind) && wide(b.Kind)
 }
 

@@ -229,3 +229,31 @@ func TestOutputs(t *testing.T) {
 		}
 	}
 }
+
+// A draftstop with a gap that is no longer in the model is not taken for mended.
+func TestDraftstopGone(t *testing.T) {
+	h := house()
+	h.Units[1].Draftstops = []float64{12 * ifctest.Foot}
+	h.Defects = []ifctest.Seed{{Kind: "draftstop-short", Unit: 1, Level: 1, Size: 0.1}}
+	last := reviewed(t, h, ifctest.Disguise{})
+	for _, tt := range []struct {
+		kind string
+		want rounds.State
+	}{{"", rounds.Resolved}, {"draftstop-missing", rounds.Undecidable}} {
+		h.Defects = nil
+		if tt.kind != "" {
+			h.Defects = []ifctest.Seed{{Kind: tt.kind, Unit: 1, Level: 1}}
+		}
+		n := 0
+		for _, x := range rounds.Compare(last, reviewed(t, h, ifctest.Disguise{RotateDeg: 90, Seed: 4})).Changes {
+			if x.Check == "draftstop-complete" && x.LastKey != "" {
+				if n++; x.State != tt.want {
+					t.Errorf("%q: %s %s (%s), want %s", tt.kind, x.State, x.Place, x.Why, tt.want)
+				}
+			}
+		}
+		if n == 0 {
+			t.Errorf("%q: the gap was not told in the last round", tt.kind)
+		}
+	}
+}
