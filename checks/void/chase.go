@@ -236,6 +236,12 @@ func stopped(list []*solid, p geom.Vec2, z0, z1 float64) bool {
 		if p.X < sd.box.Min.X || p.X > sd.box.Max.X || p.Y < sd.box.Min.Y || p.Y > sd.box.Max.Y {
 			continue
 		}
+		if sd.isBox {
+			if z := sd.box; z.Min.Z > z0 && z.Min.Z < z1 || z.Max.Z > z0 && z.Max.Z < z1 {
+				return true
+			}
+			continue
+		}
 		for _, t := range sd.tris {
 			a, b, c := sd.verts[t[0]], sd.verts[t[1]], sd.verts[t[2]]
 			area := b.Plan().Sub(a.Plan()).Cross(c.Plan().Sub(a.Plan()))

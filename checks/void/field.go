@@ -264,7 +264,7 @@ func (f *field) build() {
 					f.stacks = append(f.stacks, link{a: k - 1, b: k, z0: n.z0, z1: n.z0,
 						mid: geom.Vec2{X: f.cells[i].cu, Y: f.cells[i].cv}})
 				}
-				f.nodes = append(f.nodes, n)
+				f.nodes = append(roomFor(f.nodes, i, len(f.cells)), n)
 			}
 		}
 	}
@@ -280,7 +280,7 @@ func (f *field) build() {
 				if z1-z0 < need-1e-9 || z1-z0 < 1e-6 {
 					continue
 				}
-				f.links = append(f.links, link{a: i, b: j, length: t.length, mid: t.mid, z0: z0, z1: z1})
+				f.links = append(roomFor(f.links, int(t.a), len(f.cells)), link{a: i, b: j, length: t.length, mid: t.mid, z0: z0, z1: z1})
 			}
 		}
 	})

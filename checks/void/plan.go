@@ -201,7 +201,7 @@ func (p *plan) cut(segs []seg) {
 				continue
 			}
 			c := cell{slab: int32(i), lo0: lo.a, lo1: lo.b, hi0: lo.a + h0, hi1: lo.b + h1}
-			p.cells = append(p.cells, p.sized(c))
+			p.cells = append(roomFor(p.cells, i, len(p.us)), p.sized(c))
 		}
 		p.slabs = append(p.slabs, p.row(first, len(p.cells)))
 	}
@@ -232,7 +232,7 @@ func (p *plan) splitThin(gap float64) {
 		return
 	}
 	old := p.cells
-	p.cells = p.buf.whole[:0]
+	p.cells = slices.Grow(p.buf.whole[:0], len(old)+len(old)/16)
 	slabs := make([][]int32, len(p.slabs))
 	var at []float64
 	for i, row := range p.slabs {

@@ -94,6 +94,16 @@ func (p *pool[T]) reset() {
 	p.seen = nil
 }
 
+// roomFor returns a list with room for one more. A full one gets as much as it should need in
+// the end, when done of all parts have filled it so far: a list that grows step by step would
+// lie in memory twice.
+func roomFor[T any](list []T, done, all int) []T {
+	if len(list) < cap(list) || done < 64 {
+		return list
+	}
+	return slices.Grow(list, max(len(list)/16, int(1.03*float64(len(list))*float64(all)/float64(done))-len(list)))
+}
+
 // sized returns a list of n zero values in the memory of list where it is enough.
 func sized[T any](list []T, n int) []T {
 	if cap(list) < n {
