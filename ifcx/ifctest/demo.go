@@ -126,6 +126,8 @@ func DemoFiles() (map[string][]byte, error) {
 	for round, name := range map[int]string{1: "submittal.json", 2: "round2/submittal.json"} {
 		submittal, err := json.MarshalIndent(map[string]any{
 			"format": "voidcheck-submittal-1", "project": "Larkspur Row", "permit": "B-2026-0117", "occupancy": "townhouse",
+			"applicant": "Alder and Finch Design\n4 Mill Lane\nLarkspur", "address": "12 to 20 Larkspur Row", "examiner": "M. Okafor",
+			"department": "Larkspur County, Plan Review\n1 Court Street, Larkspur", "contact": "plan.review@larkspur.example",
 			"construction": "VB", "sprinklers": "none", "storeys": 2, "round": round,
 		}, "", "  ")
 		if err != nil {
