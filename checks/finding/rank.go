@@ -127,12 +127,21 @@ func compareBool(a, b bool) int {
 // Where is the place with its storey, and where one finds it.
 func (it *Item) Where() string {
 	var parts []string
-	for _, s := range []string{it.Storey, it.Place, it.At} {
+	for _, s := range []string{StoreyWord(it.Storey), it.Place, it.At} {
 		if s != "" {
 			parts = append(parts, s)
 		}
 	}
 	return strings.Join(parts, ", ")
+}
+
+// StoreyWord is a storey's name as a text has it: one that is a number alone gets the word
+// before it.
+func StoreyWord(name string) string {
+	if name != "" && strings.Trim(name, "+-.0123456789") == "" {
+		return "storey " + name
+	}
+	return name
 }
 
 // text words a comment. When all items say the same, that is the comment; otherwise the

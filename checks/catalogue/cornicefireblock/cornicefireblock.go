@@ -33,7 +33,7 @@ func run(ctx context.Context, p *checks.Pass) error {
 	}
 	switch {
 	case units != 2:
-		note("not two-family", fmt.Sprintf("The rule is for dwellings of two units; %d are known here.", units))
+		note("not two-family", fmt.Sprintf("The rule is for dwellings of two units; here the model or the submittal file tells of %d.", units))
 		return nil
 	case len(p.Building.Input.Separations) == 0:
 		note("no unit line", "No separation between the two units was recognised, so that no cornice crosses a unit line.")

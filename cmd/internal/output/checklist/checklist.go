@@ -124,7 +124,7 @@ func storeys(b *words.Book, rows []*row) []string {
 
 // level sets a level: its plans with the numbers, then the rows by unit.
 func level(b *words.Book, s *plan.Site, rows []*row, storey string) []paper.Block {
-	title := storey
+	title := words.First(finding.StoreyWord(storey))
 	if title == "" {
 		title = "Not on one level"
 	}

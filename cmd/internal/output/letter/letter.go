@@ -110,7 +110,7 @@ func (l *letter) comment(c *finding.Comment, lead paper.Group) {
 			f = append(f, [2]string{name, value})
 		}
 	}
-	if len(items) == 1 {
+	if len(items) == 1 && c.Check != "model-content" {
 		put("Place", words.First(l.b.Where(items[0])))
 	}
 	put("What is shown", shown)
@@ -137,7 +137,11 @@ func (l *letter) comment(c *finding.Comment, lead paper.Group) {
 }
 
 func (l *letter) title(c *finding.Comment) string {
-	return fmt.Sprintf("%d. %s", c.Number, l.b.Title(c.Check))
+	title := fmt.Sprintf("%d. %s", c.Number, l.b.Title(c.Check))
+	if items := l.b.Of(c); c.Check == "model-content" && words.Open(c.Outcome) && len(items) == 1 {
+		title += ": " + l.b.Where(items[0]) // comments of this check have a heading in common and nothing else
+	}
+	return title
 }
 
 // places is the table of a comment's places.

@@ -118,6 +118,7 @@ const (
 
 // Title says what a layer of a level shows.
 func (l Layer) Title(storey string) string {
+	storey = finding.StoreyWord(storey)
 	switch {
 	case storey == "":
 		return "Building"
