@@ -3,9 +3,7 @@ package ifcxml
 import (
 	"bytes"
 	"encoding/xml"
-	"errors"
 	"io"
-	"strings"
 	"unsafe"
 )
 
@@ -221,13 +219,4 @@ func (t *tokens) careful() (token, error) {
 		return token{kind: directive}, nil
 	}
 	return token{kind: other}, nil
-}
-
-// message is what encoding/xml says of an error, without the line, which is that of its part.
-func message(err error) string {
-	var s *xml.SyntaxError
-	if errors.As(err, &s) {
-		return s.Msg
-	}
-	return strings.TrimPrefix(err.Error(), "xml: ")
 }

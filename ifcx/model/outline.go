@@ -14,7 +14,6 @@ import (
 type outline struct {
 	*content
 	kinds  map[*express.Entity]*sorting
-	up     map[graph.ID]*Storey // storey of what holds elements
 	build  map[graph.ID]buildUp // by what a material association names
 	parts  map[graph.ID]bool    // walls and slabs that have parts
 	tally  tally
@@ -212,7 +211,7 @@ func (o *outline) hold(id graph.ID, place int) {
 		up = o.rel.whole().at(place)
 	}
 	if up == 0 {
-		up = o.content.up(id)
+		up = o.up(id)
 	}
 	s := o.last
 	if up != o.lastUp || up == 0 {
