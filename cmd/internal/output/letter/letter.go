@@ -113,6 +113,9 @@ func (l *letter) comment(c *finding.Comment, lead paper.Group) {
 	if len(items) == 1 && c.Check != "model-content" {
 		put("Place", words.First(l.b.Where(items[0])))
 	}
+	if lead := alike(items); shown == "" && len(items) > many && lead != "" {
+		put("What is shown", lead+" (sizes with each place below).")
+	}
 	put("What is shown", shown)
 	measured := same(items, l.b.Measured)
 	if slices.ContainsFunc(items, func(it *finding.Item) bool { return it.Measured != nil }) {
@@ -146,6 +149,9 @@ func (l *letter) title(c *finding.Comment) string {
 
 // places is the table of a comment's places.
 func (l *letter) places(items []*finding.Item, shown, provide, measured bool) *paper.Table {
+	if len(items) > many && (!shown || alike(items) != "") && !provide {
+		return l.gathered(items, measured && !shown)
+	}
 	t := &paper.Table{Head: []string{"", "Place", "Measured"}, Widths: []float64{8, 128, 42}}
 	measured = measured && slices.ContainsFunc(items, func(it *finding.Item) bool { return it.Measured != nil })
 	if !measured {
