@@ -52,6 +52,7 @@ func Review(t testing.TB, h ifctest.House, d ifctest.Disguise, catalogue ...*che
 type With struct {
 	Facts    adoption.Facts
 	Adoption *adoption.Adoption
+	Syntax   string // of the files: "" is STEP; "ifcXML" or "IFC5"
 }
 
 // ReviewModel is Review for a model that is built, and perhaps added to.
@@ -63,10 +64,17 @@ func ReviewModel(t testing.TB, m *ifctest.Model, d ifctest.Disguise, with With, 
 			continue
 		}
 		var b bytes.Buffer
-		if err := one.WriteSTEP(&b, d); err != nil {
+		write, ending := one.WriteSTEP, "ifc"
+		switch with.Syntax {
+		case "ifcXML":
+			write, ending = one.WriteXML, "ifcxml"
+		case "IFC5":
+			write, ending = one.WriteIFC5, "ifcx"
+		}
+		if err := write(&b, d); err != nil {
 			t.Fatal(err)
 		}
-		f, err := source.FromBytes(fmt.Sprintf("model-%d.ifc", i+1), b.Bytes())
+		f, err := source.FromBytes(fmt.Sprintf("model-%d.%s", i+1, ending), b.Bytes())
 		if err != nil {
 			t.Fatal(err)
 		}

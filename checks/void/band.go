@@ -129,3 +129,12 @@ func (h *horizontal) gapIsVoid(st *strip) bool {
 	}
 	return h.single[st.wall]
 }
+
+// within reports whether an opening lies between the ends of the sheets of a draftstop: a
+// gap in it, whatever joins its two sides besides.
+func (b *bandLine) within(o *Opening) bool {
+	s, _ := b.local(o.Point.Plan())
+	a0, _ := b.local(b.A)
+	a1, _ := b.local(b.B)
+	return s-o.WidthM/2 > a0-0.01 && s+o.WidthM/2 < a1+0.01
+}

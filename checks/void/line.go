@@ -137,7 +137,7 @@ func (h *horizontal) findLines(strips []*strip) []*bandLine {
 		}
 	}
 	h.alignBare(out)
-	return append(out, h.draftstopLines(sheets, index, used)...)
+	return append(out, h.draftstopLines(sheets, index, used, separating(h, strips))...)
 }
 
 // alignBare puts the band of a double wall's side that has no stop at all where the stops of
@@ -292,7 +292,7 @@ func bothSides(n int, at func(int) Span, gap Span) bool {
 }
 
 // draftstopLines groups sheets in one plane into lines.
-func (h *horizontal) draftstopLines(sheets []sheet, index *geom.BoxIndex, used map[int]bool) []*bandLine {
+func (h *horizontal) draftstopLines(sheets []sheet, index *geom.BoxIndex, used map[int]bool, walls []*strip) []*bandLine {
 	var list []sheet
 	for _, sh := range sheets {
 		if h.s.in.Parts[sh.part].Role == RoleDraftstop && !used[sh.part] && sh.thick < 0.2 {
@@ -335,14 +335,14 @@ func (h *horizontal) draftstopLines(sheets []sheet, index *geom.BoxIndex, used m
 					continue
 				}
 				s, t := b.local(sh.mid)
-				if t+sh.thick/2 > b.t0-0.06 && t-sh.thick/2 < b.t1+0.06 && s-sh.half < b.s1+sheetStep && s+sh.half > b.s0-sheetStep {
+				if t+sh.thick/2 > b.t0-0.06 && t-sh.thick/2 < b.t1+0.06 && s-sh.half < b.s1+sheetStep && s+sh.half > b.s0-sheetStep && !apart(b, s-sh.half, s+sh.half, walls) {
 					add(k)
 					grown = true
 				}
 			}
 		}
 		b.A, b.B = b.at(b.s0, (b.t0+b.t1)/2), b.at(b.s1, (b.t0+b.t1)/2)
-		h.extend(b, sheets, index)
+		h.extend(b, sheets, index, walls)
 		out = append(out, b)
 	}
 	return out
@@ -350,7 +350,7 @@ func (h *horizontal) draftstopLines(sheets []sheet, index *geom.BoxIndex, used m
 
 // extend lengthens a draftstop line at an end that meets nothing, so that a missing last
 // sheet shows as a gap in the line. An end that meets another stop or a wall is left.
-func (h *horizontal) extend(b *bandLine, sheets []sheet, index *geom.BoxIndex) {
+func (h *horizontal) extend(b *bandLine, sheets []sheet, index *geom.BoxIndex, walls []*strip) {
 	const far = 30.0
 	reach := func(s float64, d float64) float64 {
 		tip := b.at(s+d*0.10, (b.t0+b.t1)/2)
@@ -364,7 +364,16 @@ func (h *horizontal) extend(b *bandLine, sheets []sheet, index *geom.BoxIndex) {
 				return s + d*0.10
 			}
 		}
-		return s + d*far
+		end := s + d*far
+		for _, w := range walls {
+			if lo, hi, ok := w.across(b); ok {
+				// The sheet may end within the strip, at a block over the middle of the wall.
+				if m := (lo + hi) / 2; d > 0 && m > s-0.01 && m < end || d < 0 && m < s+0.01 && m > end {
+					end = m
+				}
+			}
+		}
+		return end
 	}
 	s0, s1 := b.s0, b.s1
 	b.s0, b.s1 = reach(s0, -1), reach(s1, 1)

@@ -236,7 +236,7 @@ func (h *horizontal) pairs(nodes []int32, cs []contact) []found {
 			}
 			o := found{a: x.end, b: y.end}
 			h.size(&o.Opening, b, nodes)
-			if around && (o.Kind == OpenEdge || o.Kind == OpenBay || o.Kind == OpenLine) {
+			if around && (o.Kind == OpenEdge || o.Kind == OpenBay && !b.within(&o.Opening) || o.Kind == OpenLine) {
 				continue // the two sides join elsewhere: the line turns a corner here
 			}
 			o.Line = &b.Line
@@ -277,7 +277,7 @@ func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
 		}
 	}
 	sort.Float64s(ts)
-	best := math.Inf(1)
+	best, middle, bestOff, even := math.Inf(1), (b.t0+b.t1)/2, math.Inf(1), false
 	for i := 0; i+1 < len(ts); i++ {
 		if ts[i+1]-ts[i] < 1e-4 {
 			continue
@@ -291,10 +291,14 @@ func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
 				area += (p.s1 - p.s0) * (p.z1 - p.z0)
 			}
 		}
-		if len(cut) == 0 || area >= best-1e-9 {
+		// Of equally narrow sections the one nearest the middle of the line tells the place.
+		off := math.Abs(t - middle)
+		same := math.Abs(area-best) <= 1e-6*area
+		even = even || same && math.Abs(off-bestOff) < 1e-4
+		if len(cut) == 0 || area >= best && !same || same && off >= bestOff-1e-4 {
 			continue
 		}
-		best = area
+		best, bestOff, even = area, off, false
 		sort.Slice(cut, func(i, j int) bool { return cut[i].s0 < cut[j].s0 })
 		w, end := 0.0, math.Inf(-1)
 		s0, s1, z0, z1 := cut[0].s0, cut[0].s1, math.Inf(1), math.Inf(-1)
@@ -310,16 +314,21 @@ func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
 		// The point lies in the opening itself, nearest to its middle: under a roof the gap
 		// climbs with the slope.
 		mid := (s0 + s1) / 2
-		at, off := cut[0], math.Inf(1)
+		at, far := cut[0], math.Inf(1)
 		for _, p := range cut {
-			if d := math.Max(0, math.Max(p.s0-mid, mid-p.s1)); d < off-1e-9 || d < off+1e-9 && p.z1 > at.z1 {
-				at, off = p, d
+			if d := math.Max(0, math.Max(p.s0-mid, mid-p.s1)); d < far-1e-9 || d < far+1e-9 && p.z1 > at.z1 {
+				at, far = p, d
 			}
 		}
 		m := b.at(math.Min(math.Max(mid, at.s0), at.s1), t)
 		o.Point = geom.Vec3{X: m.X, Y: m.Y, Z: (at.z0 + at.z1) / 2}
 		o.Members = h.membersBeside(b, s0, s1, t)
 		o.Kind = h.kindOf(b, s0, s1, t, atTop, atBottom, (z0+z1)/2)
+	}
+	if even { // on both sides of the middle: a mirror would choose the other
+		s, _ := b.local(o.Point.Plan())
+		m := b.at(s, middle)
+		o.Point.X, o.Point.Y = m.X, m.Y
 	}
 	if o.Service = h.serviceIn(nodes); o.Service >= 0 && o.Kind == OpenHole {
 		o.Kind = OpenRing
@@ -376,25 +385,4 @@ func (h *horizontal) partOf(e entry) int {
 		return 0
 	}
 	return h.solids[e.solid].part
-}
-
-// serviceIn returns the element of a service that stands in or beside a group, or -1.
-func (h *horizontal) serviceIn(nodes []int32) int {
-	box := geom.EmptyBox()
-	for _, ni := range nodes {
-		n := &h.nodes[ni]
-		for _, p := range h.corners(&h.cells[n.cell]) {
-			box = box.Extend(geom.Vec3{X: p.X, Y: p.Y, Z: n.z0})
-			box = box.Extend(geom.Vec3{X: p.X, Y: p.Y, Z: n.z1})
-		}
-	}
-	if d := box.Size(); math.Max(d.X, d.Y) > 0.8 {
-		return -1
-	}
-	for _, sd := range h.services {
-		if sd.box.Overlaps(box) {
-			return h.s.in.Parts[sd.part].Element
-		}
-	}
-	return -1
 }

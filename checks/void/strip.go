@@ -162,3 +162,43 @@ func (s *solver) unboarded(wall int) bool {
 	}
 	return true
 }
+
+// separating returns the strips of unit separations: a draftstop ends at them.
+func separating(h *horizontal, strips []*strip) []*strip {
+	var out []*strip
+	for _, st := range strips {
+		if h.s.sep[st.wall] >= 0 {
+			out = append(out, st)
+		}
+	}
+	return out
+}
+
+// across returns where along a line a wall crosses it.
+func (st *strip) across(b *bandLine) (lo, hi float64, ok bool) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	t0, t1 := math.Inf(1), math.Inf(-1)
+	for _, p := range st.w.corners(0, st.w.Length, st.w.Across.Lo, st.w.Across.Hi) {
+		s, t := b.local(p)
+		lo, hi, t0, t1 = math.Min(lo, s), math.Max(hi, s), math.Min(t0, t), math.Max(t1, t)
+	}
+	return lo, hi, t0 < b.t1 && t1 > b.t0 && math.Abs(st.w.Dir.Cross(b.dir)) > 0.7
+}
+
+// apart reports whether a unit separation stands between the sheets of a line and another
+// sheet in its plane, from s0 to s1 along it.
+func apart(b *bandLine, s0, s1 float64, walls []*strip) bool {
+	from, to := b.s1, s0
+	if s1 < b.s0 {
+		from, to = s1, b.s0
+	}
+	if to <= from {
+		return false
+	}
+	for _, w := range walls {
+		if lo, hi, ok := w.across(b); ok && hi > from && lo < to {
+			return true
+		}
+	}
+	return false
+}

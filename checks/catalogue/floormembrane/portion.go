@@ -69,9 +69,28 @@ func (x *index) boards(v *void.Void) map[int][]*void.Part {
 		if b.Max.Z > v.ZLo+sameHeight || b.Max.Z < v.ZLo-underVoid || b.Max.X < lo.X || b.Min.X > hi.X || b.Max.Y < lo.Y || b.Min.Y > hi.Y {
 			continue
 		}
-		out[p.Element] = append(out[p.Element], p.Part)
+		if liesUnder(p.Mesh, v) {
+			out[p.Element] = append(out[p.Element], p.Part)
+		}
 	}
 	return out
+}
+
+// liesUnder reports whether a board lies under a void and not only within its bounds: those of a
+// building askew to the axes reach under its neighbours.
+func liesUnder(board *geom.Mesh, v *void.Void) bool {
+	const least = 0.01 // square metres
+	faces := upward(board)
+	for _, c := range v.Compartments {
+		var outline []geom.Ring
+		for _, ring := range c.Outline {
+			outline = append(outline, geom.Ring(ring))
+		}
+		if geom.Combine(faces, outline, geom.Intersection).Area() > least {
+			return true
+		}
+	}
+	return false
 }
 
 // bounds is the plan box of a void.
