@@ -353,6 +353,15 @@ func (h *horizontal) draftstopLines(sheets []sheet, index *geom.BoxIndex, used m
 func (h *horizontal) extend(b *bandLine, sheets []sheet, index *geom.BoxIndex, walls []*strip) {
 	const far = 30.0
 	reach := func(s float64, d float64) float64 {
+		end := s + d*far
+		for _, w := range walls {
+			if lo, hi, ok := w.across(b); ok {
+				// The sheet may end within the strip, at a block over the middle of the wall.
+				if m := (lo + hi) / 2; d > 0 && m > s-0.01 && m < end || d < 0 && m < s+0.01 && m > end {
+					end = m
+				}
+			}
+		}
 		tip := b.at(s+d*0.10, (b.t0+b.t1)/2)
 		for _, k := range index.In(upright(tip, tip).Grow(0.25)) {
 			sh := sheets[k]
@@ -361,16 +370,7 @@ func (h *horizontal) extend(b *bandLine, sheets []sheet, index *geom.BoxIndex, w
 			}
 			q := tip.Sub(sh.mid)
 			if math.Abs(q.Dot(sh.dir)) < sh.half+0.15 && math.Abs(sh.dir.Cross(q)) < sh.thick/2+0.15 {
-				return s + d*0.10
-			}
-		}
-		end := s + d*far
-		for _, w := range walls {
-			if lo, hi, ok := w.across(b); ok {
-				// The sheet may end within the strip, at a block over the middle of the wall.
-				if m := (lo + hi) / 2; d > 0 && m > s-0.01 && m < end || d < 0 && m < s+0.01 && m > end {
-					end = m
-				}
+				return s + d*math.Min(0.10, d*(end-s))
 			}
 		}
 		return end
