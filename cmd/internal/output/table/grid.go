@@ -76,10 +76,11 @@ func (g *Grid) row(out *strings.Builder, row []string) {
 		used := 0 // columns up to the last text
 		at := 0
 		for i, c := range cells {
-			if k < len(c) && c[k] != "" {
+			if k < len(c) && strings.TrimRight(c[k], " ") != "" {
+				text := strings.TrimRight(c[k], " ")
 				out.WriteString(strings.Repeat(" ", at+1-used))
-				out.WriteString(c[k])
-				used = at + 1 + columns(c[k])
+				out.WriteString(text)
+				used = at + 1 + columns(text)
 			}
 			at += g.Widths[i]
 		}
