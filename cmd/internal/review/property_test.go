@@ -106,7 +106,7 @@ func TestRandomBuildings(t *testing.T) {
 				faults = append(faults, "false deficient: "+checktest.Line(it)+": "+it.Message)
 			}
 		}
-		faults = append(append(faults, joined(b.house, r)...), notes(b.house, r, of)...)
+		faults = append(append(faults, joined(b.house, r, of("separation-spread"))...), notes(b.house, r, of)...)
 		if len(faults) > 0 {
 			t.Errorf("seed %d, %s\n  %s", seed, b, strings.Join(faults, "\n  "))
 		}
@@ -284,7 +284,7 @@ func unitPlaces(h ifctest.House, r *checktest.Reviewed) map[string]int {
 // joined compares the groups of units that the truth joins with the ways that are reported:
 // each group has a way between two of its units, other pairs have none, and no "meets" stands
 // between units of one group.
-func joined(h ifctest.House, r *checktest.Reviewed) []string {
+func joined(h ifctest.House, r *checktest.Reviewed, s *score) []string {
 	var faults []string
 	place := unitPlaces(h, r)
 	told := make([]bool, len(r.Truth.Joined))
@@ -302,6 +302,12 @@ func joined(h ifctest.House, r *checktest.Reviewed) []string {
 		}
 		if it.Outcome == finding.Deficient && !one || it.Outcome == finding.Meets && one {
 			faults = append(faults, fmt.Sprintf("%s, units joined in truth: %v", checktest.Line(it), r.Truth.Joined))
+		}
+	}
+	s.defects += len(told)
+	for _, is := range told {
+		if is {
+			s.told++
 		}
 	}
 	if slices.Contains(told, false) {
