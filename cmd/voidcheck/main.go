@@ -15,7 +15,7 @@ func main() {
 	// sixth of its time, and the soft limit keeps large models within bounds.
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(400)
-		debug.SetMemoryLimit(1 << 30)
+		debug.SetMemoryLimit(1300 << 20)
 	}
 	os.Exit(cli.Main(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }

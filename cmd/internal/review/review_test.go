@@ -154,7 +154,7 @@ func TestFold(t *testing.T) {
 
 // The whole run over rows of more and more units.
 func BenchmarkReview(b *testing.B) {
-	for _, n := range []int{2, 5, 10} {
+	for _, n := range []int{2, 5, 10, 20, 50, 125} { // choose with -bench Review/units=50
 		b.Run(fmt.Sprintf("units=%d", n), func(b *testing.B) {
 			name := written(b, ifctest.Row(n), ifctest.Disguise{})
 			info, err := os.Stat(name)
