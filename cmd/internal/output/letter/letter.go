@@ -61,13 +61,6 @@ func (l *letter) add(b ...paper.Block) { l.blocks = append(l.blocks, b...) }
 
 func (l *letter) round() int { return max(l.r.Run.Round, 1) }
 
-func units(r *finding.Report) string {
-	if len(r.Building.Units) == 0 {
-		return ""
-	}
-	return fmt.Sprint(len(r.Building.Units))
-}
-
 // comments writes what asks for an answer, in three parts.
 func (l *letter) comments() {
 	said := ""
