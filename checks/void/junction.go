@@ -109,7 +109,7 @@ func (h *horizontal) junctions(endOf endFunc) {
 			o.a = end{wall: int(k.wall), at: geom.Vec3{X: p.X, Y: p.Y, Z: p.Z - 0.05}}
 			if !k.up {
 				o.a.at.Z = p.Z
-				o.a.more = h.places(ls, p)
+				o.a.more = h.places(ls, p, h.s.in.Walls[k.wall].Dir)
 			}
 		} else {
 			e, _ := endOf(ls[0].a, ls[0].mid, ls[0].z0)
@@ -225,12 +225,20 @@ func (h *horizontal) sizeStack(o *found, ls []link, wall int) {
 	o.Point = geom.Vec3{X: m.X, Y: m.Y, Z: w.Z1}
 }
 
-// places returns the middles of the contacts of an opening, those nearest to a point first.
-func (h *horizontal) places(ls []link, near geom.Vec3) []geom.Vec3 {
+// studApart is how far apart places along an opening are looked at: closer than the clear
+// width of the narrowest bay that is wide enough to matter.
+const studApart = 0.1
+
+// places returns places along the contacts of an opening with a wall, those nearest to a point
+// first. One contact may pass several studs, which the wall has and the void beside it has not.
+func (h *horizontal) places(ls []link, near geom.Vec3, along geom.Vec2) []geom.Vec3 {
 	var out []geom.Vec3
 	for _, l := range ls {
-		p := h.f.out(l.mid)
-		out = append(out, geom.Vec3{X: p.X, Y: p.Y, Z: (l.z0 + l.z1) / 2})
+		n := max(1, math.Ceil(l.length/studApart))
+		for i := range int(n) {
+			p := h.f.out(l.mid).Add(along.Mul(l.length * ((float64(i)+0.5)/n - 0.5)))
+			out = append(out, geom.Vec3{X: p.X, Y: p.Y, Z: (l.z0 + l.z1) / 2})
+		}
 	}
 	slices.SortStableFunc(out, func(a, b geom.Vec3) int { return cmp.Compare(a.Sub(near).Len(), b.Sub(near).Len()) })
 	return out

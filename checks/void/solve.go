@@ -2,6 +2,7 @@ package void
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"sort"
 	"sync"
@@ -166,6 +167,20 @@ func (s *solver) overDeck(u, v, z float64) bool {
 	return false
 }
 
+// noteLost says that an opening leads out of a space to where none was found: it cannot be
+// judged, and must not go unsaid.
+func (s *solver) noteLost(o *found) {
+	c := o.A
+	if c == nil {
+		c = o.B
+	}
+	if c == nil || o.A != nil && o.B != nil {
+		return
+	}
+	s.res.Warnings = append(s.res.Warnings, fmt.Sprintf("an opening (%s) of %.2f m x %.2f m, %.2f m up, leads out of a concealed space (%s) to where none was found; it is not judged: look there on the drawings",
+		o.Kind, o.WidthM, o.HeightM, o.Point.Z, c.Void.Kind))
+}
+
 // finish resolves the ends of openings, numbers everything in a fixed order and joins
 // compartments into groups.
 func (s *solver) finish() {
@@ -173,6 +188,7 @@ func (s *solver) finish() {
 	for i := range s.found {
 		o := &s.found[i]
 		o.A, o.B = o.a.comp, o.b.comp
+		s.noteLost(o)
 		if o.a.pocket && (o.Kind == OpenPlate || o.Kind == OpenLevel) {
 			o.A = nil // only a pocket above the closure is open to the void
 		}

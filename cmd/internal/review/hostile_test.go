@@ -1,3 +1,5 @@
+//go:build unix
+
 package review
 
 import (
@@ -7,6 +9,7 @@ import (
 	"runtime/metrics"
 	"slices"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -16,8 +19,8 @@ import (
 
 // What one hostile file may take. Most take a hundredth of it.
 const (
-	hostileTime   = 20 * time.Second
-	hostileMemory = 1 << 30 // bytes of heap at any time
+	hostileTime   = 20 * time.Second // of the processor: other work on the machine does not count
+	hostileMemory = 1 << 30          // bytes of heap at any time
 )
 
 // Every hostile file comes to what the table of the documentation says, in bounded time and
@@ -31,9 +34,9 @@ func TestHostileFiles(t *testing.T) {
 				t.Fatal(err)
 			}
 			peak := watchHeap(t)
-			begin := time.Now()
+			begin := spent(t)
 			r, err := Run(context.Background(), Options{Models: []string{name}, Now: noon})
-			if took := time.Since(begin); took > hostileTime {
+			if took := spent(t) - begin; took > hostileTime {
 				t.Errorf("it took %v", took)
 			}
 			if m := peak(); m > hostileMemory {
@@ -56,6 +59,16 @@ func TestHostileFiles(t *testing.T) {
 			}
 		})
 	}
+}
+
+// spent is the processor time that the process took so far.
+func spent(t *testing.T) time.Duration {
+	t.Helper()
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+		t.Fatal(err)
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
 
 // watchHeap returns a function that ends the watch and tells the greatest growth of the heap.

@@ -36,6 +36,24 @@ func floorLimit(h ifctest.House) float64 {
 // wrong, and its items that say "meets" at a mistake that nothing tells.
 type score struct{ defects, told, items, wrong, meets int }
 
+// Seeds whose mistakes were once not told: 432 has studs behind an open soffit that stand just
+// where the opening was looked at.
+func TestBuildingsOnceMissed(t *testing.T) {
+	for _, seed := range []int64{432} {
+		b := randomBuilding(seed)
+		m, err := b.model()
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := checktest.ReviewModel(t, m, b.disguise, checktest.With{Facts: checktest.Facts}, catalogue.Checks()...)
+		for i := range r.Truth.Defects {
+			if x := &r.Truth.Defects[i]; !told(b, r, x) {
+				t.Errorf("seed %d: not told: %+v", seed, x.Seed)
+			}
+		}
+	}
+}
+
 // The whole from file to findings, over random buildings with random seeded mistakes: every
 // mistake is told at its place by one of the checks that its truth names, nothing is
 // deficient where nothing is wrong, and no "meets" stands at a mistake. VOIDCHECK_BUILDINGS sets how many (40 by default),
