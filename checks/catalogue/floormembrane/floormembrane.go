@@ -57,15 +57,15 @@ func run(ctx context.Context, p *checks.Pass) error {
 	j.limit, j.limited = p.Limits.Get("exempt-area")
 	var floors []*floor
 	var bare []*void.Void // no ceilings are modelled anywhere
-	for _, v := range p.Voids.Voids {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		if v.Kind != void.KindFloor && v.Kind != void.KindCrawl {
+	opens, err := j.x.portionsOf(ctx, p.Voids.Voids)
+	if err != nil {
+		return err
+	}
+	for i, v := range p.Voids.Voids {
+		if !looksAt(v) {
 			continue
 		}
-		open := j.x.portions(v)
-		boards := j.x.verdicts(p, v)
+		open, boards := opens[i], j.x.verdicts(p, v)
 		j.boards(v, boards)
 		switch {
 		case len(open) == 0 && j.protected(v, boards):

@@ -1,8 +1,12 @@
 package floormembrane
 
 import (
+	"context"
 	"math"
+	"runtime"
 	"slices"
+
+	"golang.org/x/sync/errgroup"
 
 	"voidcheck/checks"
 	"voidcheck/checks/materials"
@@ -151,6 +155,27 @@ func upward(m *geom.Mesh) []geom.Ring {
 		}
 	}
 	return out
+}
+
+// looksAt reports whether the rule is about the underside of a void.
+func looksAt(v *void.Void) bool { return v.Kind == void.KindFloor || v.Kind == void.KindCrawl }
+
+// portionsOf returns the portions of each void, by its index, worked out side by side: joining
+// boards and walls to one outline is what takes the time of this check.
+func (x *index) portionsOf(ctx context.Context, voids []*void.Void) ([][]portion, error) {
+	out := make([][]portion, len(voids))
+	g, ctx := errgroup.WithContext(ctx)
+	g.SetLimit(runtime.GOMAXPROCS(0))
+	for i, v := range voids {
+		if !looksAt(v) {
+			continue
+		}
+		g.Go(func() error {
+			out[i] = x.portions(v)
+			return ctx.Err()
+		})
+	}
+	return out, g.Wait()
 }
 
 // portions returns the parts of a void's underside without a board, strips left out.
