@@ -68,11 +68,9 @@ func (r *reader) uprightSheet(p *piece, h evidence, hinted bool) {
 	left, right := r.voidSides(p)
 	l := sheetStrip(p)
 	switch {
+	case p.size[2] <= boardMax && r.spansBay(p, &l): // beside a unit line the framing may stand on one side alone
+		r.settle(p, Fireblock, void.RoleBlock, "fireblock", "panel between two members")
 	case left && right && p.size[2] <= boardMax:
-		if r.spansBay(p, &l) {
-			r.settle(p, Fireblock, void.RoleBlock, "fireblock", "panel between two members")
-			return
-		}
 		r.settle(p, Draftstop, void.RoleDraftstop, "draftstop", "upright board across a void, framing on both its sides")
 	case left || right:
 		if hinted && h.Concept == "rim" {
