@@ -10,7 +10,6 @@ import (
 	"voidcheck/checks/recognise"
 	"voidcheck/checks/shown"
 	"voidcheck/checks/void"
-	"voidcheck/ifcx"
 	"voidcheck/ifcx/source"
 )
 
@@ -27,20 +26,9 @@ type Model struct {
 // Load reads and recognises models; of the options it takes the files, the submittal and the
 // lexicon.
 func Load(ctx context.Context, opt Options) (*Model, error) {
-	s := &surveyed{log: &source.Log{}}
 	opt.Adoption = ""
-	lex, err := s.readSettings(opt)
+	s, err := read(ctx, opt)
 	if err != nil {
-		return nil, err
-	}
-	opt.step("read", 0)
-	m, err := ifcx.Open(ctx, opt.Models, ifcx.Options{Log: s.log})
-	if err != nil {
-		return nil, err
-	}
-	defer s.verify(m)()
-	opt.step("recognise", 1)
-	if s.building, err = recognise.Recognise(ctx, m, lex, s.facts); err != nil {
 		return nil, err
 	}
 	return &Model{Building: s.building, Facts: s.facts, Log: s.log, solved: map[float64]*void.Result{}}, nil

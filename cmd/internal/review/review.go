@@ -111,7 +111,8 @@ func (s *surveyed) verify(m *model.Building) func() {
 	return wg.Wait
 }
 
-func survey(ctx context.Context, opt Options) (*surveyed, error) {
+// read reads and recognises models with their settings, ready to be solved.
+func read(ctx context.Context, opt Options) (*surveyed, error) {
 	s := &surveyed{log: &source.Log{}}
 	lex, err := s.readSettings(opt)
 	if err != nil {
@@ -130,7 +131,13 @@ func survey(ctx context.Context, opt Options) (*surveyed, error) {
 		return nil, err
 	}
 	opt.step("recognise", 1)
-	if s.building, err = recognise.Recognise(ctx, m, lex, s.facts); err != nil {
+	s.building, err = recognise.Recognise(ctx, m, lex, s.facts)
+	return s, err
+}
+
+func survey(ctx context.Context, opt Options) (*surveyed, error) {
+	s, err := read(ctx, opt)
+	if err != nil {
 		return nil, err
 	}
 	s.building.Input.MaxGap = leastGap(s.adoption)
