@@ -62,14 +62,9 @@ func (c *recheckCmd) Run(a *app) error {
 	if err := writable(c.Out); err != nil {
 		return err
 	}
-	bar := a.progress(c.Quiet)
-	r, err := review.Run(a.ctx, c.options(c.Check, bar.step))
-	bar.stop()
+	r, err := c.reviewed(a, review.Run, c.Check)
 	if err != nil {
 		return err
-	}
-	if !c.Quiet {
-		a.warn(r.Report)
 	}
 	r.Report.Run.Round = max(r.Report.Run.Round, last.Run.Round+1)
 	return c.compare(a, last, r.Report, decided)

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"io"
 	"os"
@@ -74,14 +75,9 @@ func (c *reviewCmd) Run(a *app) error {
 	if err := writable(c.Out); err != nil {
 		return err
 	}
-	bar := a.progress(c.Quiet)
-	r, err := review.Run(a.ctx, c.options(c.Check, bar.step))
-	bar.stop()
+	r, err := c.reviewed(a, review.Run, c.Check)
 	if err != nil {
 		return err
-	}
-	if !c.Quiet {
-		a.warn(r.Report)
 	}
 	for _, f := range chosen {
 		if err := a.write(f, c.Out, r.Report, c.Quiet); err != nil {
@@ -104,6 +100,18 @@ func verdict(r *finding.Report) int {
 		}
 	}
 	return Clean
+}
+
+// reviewed runs one of the ways of reviewing over the models, with the progress and the
+// warnings on standard error.
+func (m *modelFlags) reviewed(a *app, run func(context.Context, review.Options) (*review.Result, error), only []string) (*review.Result, error) {
+	bar := a.progress(m.Quiet)
+	r, err := run(a.ctx, m.options(only, bar.step))
+	bar.stop()
+	if err == nil && !m.Quiet {
+		a.warn(r.Report)
+	}
+	return r, err
 }
 
 func (m *modelFlags) options(only []string, step func(string, int, int)) review.Options {

@@ -13,14 +13,9 @@ type surveyCmd struct {
 
 // Run prints what was recognised.
 func (c *surveyCmd) Run(a *app) error {
-	bar := a.progress(c.Quiet)
-	r, err := review.Survey(a.ctx, c.options(nil, bar.step))
-	bar.stop()
+	r, err := c.reviewed(a, review.Survey, nil)
 	if err != nil {
 		return err
-	}
-	if !c.Quiet {
-		a.warn(r.Report)
 	}
 	return survey.Write(a.stdout, r.Building, r.Report, measure.System(c.Units))
 }

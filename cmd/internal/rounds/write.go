@@ -7,22 +7,18 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/go-json-experiment/json"
-	"github.com/go-json-experiment/json/jsontext"
-
 	"voidcheck/checks/finding"
 	"voidcheck/checks/measure"
+	"voidcheck/cmd/internal/output/json"
 	"voidcheck/cmd/internal/output/table"
 )
 
 // WriteJSON writes a comparison; the same comparison gives the same bytes.
 func WriteJSON(w io.Writer, c *Comparison) error {
-	out, err := json.Marshal(c, json.Deterministic(true), jsontext.AllowInvalidUTF8(true), jsontext.WithIndent(" "))
-	if err != nil {
+	if err := json.Indented(w, c); err != nil {
 		return fmt.Errorf("comparison: %w", err)
 	}
-	_, err = w.Write(append(out, '\n'))
-	return err
+	return nil
 }
 
 // titles are the headings of the table.
@@ -36,11 +32,7 @@ const mostAlike = 8
 // WriteTable prints a comparison for a terminal, 100 columns wide.
 func WriteTable(w io.Writer, c *Comparison) error {
 	var b bytes.Buffer
-	line := func(s, indent string) {
-		for _, l := range table.Hanging(finding.Clean(s), indent) {
-			b.WriteString(strings.TrimRight(l, " ") + "\n")
-		}
-	}
+	line := func(s, indent string) { table.WriteHanging(&b, s, indent) }
 	for _, side := range []struct {
 		name string
 		s    *Side

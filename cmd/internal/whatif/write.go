@@ -5,24 +5,19 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
-
-	"github.com/go-json-experiment/json"
-	"github.com/go-json-experiment/json/jsontext"
 
 	"voidcheck/checks/finding"
 	"voidcheck/checks/measure"
+	"voidcheck/cmd/internal/output/json"
 	"voidcheck/cmd/internal/output/table"
 )
 
 // WriteJSON writes a comparison; the same comparison gives the same bytes.
 func WriteJSON(w io.Writer, c *Comparison) error {
-	out, err := json.Marshal(c, json.Deterministic(true), jsontext.AllowInvalidUTF8(true), jsontext.WithIndent(" "))
-	if err != nil {
+	if err := json.Indented(w, c); err != nil {
 		return fmt.Errorf("comparison: %w", err)
 	}
-	_, err = w.Write(append(out, '\n'))
-	return err
+	return nil
 }
 
 // mostItems is how many items of one submittal are listed; JSON has all.
@@ -31,11 +26,7 @@ const mostItems = 6
 // WriteTable prints a comparison for a terminal, 100 columns wide.
 func WriteTable(w io.Writer, c *Comparison) error {
 	var b bytes.Buffer
-	line := func(s, indent string) {
-		for _, l := range table.Hanging(finding.Clean(s), indent) {
-			b.WriteString(strings.TrimRight(l, " ") + "\n")
-		}
-	}
+	line := func(s, indent string) { table.WriteHanging(&b, s, indent) }
 	line("A          "+c.A.title(), "           ")
 	line("B          "+c.B.title(), "           ")
 	if len(c.Differences) == 0 {

@@ -27,6 +27,17 @@ func Write(w io.Writer, r *finding.Report) error {
 	return err
 }
 
+// Indented writes another document of the program, such as a comparison; the same value gives
+// the same bytes.
+func Indented(w io.Writer, v any) error {
+	out, err := json.Marshal(v, json.Deterministic(true), jsontext.AllowInvalidUTF8(true), jsontext.WithIndent(" "))
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(append(out, '\n'))
+	return err
+}
+
 // layOut puts each member on a line, and each entry of a list of objects.
 func layOut(b *bytes.Buffer, compact []byte) error {
 	d := jsontext.NewDecoder(bytes.NewReader(compact))

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"voidcheck/checks/finding"
+	"voidcheck/cmd/internal/output/words"
 )
 
 // leastDigest is how many comments that need an answer are worth a list before the comments.
@@ -62,7 +63,7 @@ func (p *printer) digest() {
 	}
 	if len(numbers) > 0 && len(causes) > 0 {
 		slices.Sort(causes)
-		p.line(fmt.Sprintf(" %-17s", ranges(numbers)), strings.Repeat(" ", 18), "only follow"+map[bool]string{true: "s", false: ""}[len(numbers) == 1]+" from "+commentList(causes))
+		p.line(fmt.Sprintf(" %-17s", words.Runs(numbers)), strings.Repeat(" ", 18), "only follow"+map[bool]string{true: "s", false: ""}[len(numbers) == 1]+" from "+commentList(causes))
 	}
 	p.out.WriteByte('\n')
 }
@@ -73,26 +74,6 @@ func word(o finding.Outcome) string {
 		return "DEFICIENT"
 	}
 	return string(o)
-}
-
-// ranges writes numbers with their runs joined: "9-13, 15".
-func ranges(list []int) string {
-	var out []string
-	for i := 0; i < len(list); {
-		j := i
-		for j+1 < len(list) && list[j+1] == list[j]+1 {
-			j++
-		}
-		if j > i+1 {
-			out = append(out, fmt.Sprintf("%d-%d", list[i], list[j]))
-		} else {
-			for k := i; k <= j; k++ {
-				out = append(out, fmt.Sprint(list[k]))
-			}
-		}
-		i = j + 1
-	}
-	return strings.Join(out, ", ")
 }
 
 // commentList is "comment 1", "comments 1 and 2", "comments 1, 2 and 4".

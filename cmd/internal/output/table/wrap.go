@@ -1,11 +1,14 @@
 package table
 
 import (
+	"bytes"
 	"regexp"
 	"strings"
 	"sync"
 
 	"github.com/olekukonko/tablewriter/pkg/twwidth"
+
+	"voidcheck/checks/finding"
 )
 
 // quantity is a blank inside a quantity: 1'-8 1/2", 1,421 ft2, 12.7 mm.
@@ -101,6 +104,14 @@ func hanging(first, s, indent string, width int) []string {
 		}
 	}
 	return lines
+}
+
+// WriteHanging writes a text as Hanging breaks it, without what would move the terminal's
+// cursor and without blanks at the ends of lines.
+func WriteHanging(b *bytes.Buffer, s, indent string) {
+	for _, l := range Hanging(finding.Clean(s), indent) {
+		b.WriteString(strings.TrimRight(l, " ") + "\n")
+	}
 }
 
 // Hanging wraps a line to the width of the page; lines after the first are indented.
