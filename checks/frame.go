@@ -1,10 +1,12 @@
 package checks
 
 import (
+	"iter"
 	"math"
 	"sort"
 
 	"voidcheck/checks/finding"
+	"voidcheck/checks/recognise"
 	"voidcheck/ifcx/geom"
 )
 
@@ -52,7 +54,10 @@ func newFrame(in *Input) *frame {
 	}
 	f.openSwap = long-wide <= balance*long
 	f.openU, f.openV = true, true
-	for _, set := range anchors(in) {
+	for set := range anchors(in) {
+		if !f.openU && !f.openV && !f.openSwap {
+			break
+		}
 		var mu, mv, most float64
 		for _, a := range set {
 			d := a.at.Sub(mid)
@@ -180,10 +185,17 @@ type anchor struct {
 	weight float64
 }
 
-// anchors returns sets of anchors, most lasting first.
-func anchors(in *Input) [][]anchor {
-	b := in.Building
-	var units, rooms, walls, parts []anchor
+// anchors yields sets of anchors, most lasting first, each made when it is asked for.
+func anchors(in *Input) iter.Seq[[]anchor] {
+	return func(yield func([]anchor) bool) {
+		b := in.Building
+		units, rooms := roomAnchors(b)
+		_ = yield(units) && yield(rooms) && yield(wallAnchors(b)) && yield(partAnchors(b))
+	}
+}
+
+// roomAnchors are the dwelling units in the order of their names, and the rooms in theirs.
+func roomAnchors(b *recognise.Building) (units, rooms []anchor) {
 	unitAt := make([]anchor, len(b.Units))
 	type room struct {
 		name string
@@ -231,10 +243,18 @@ func anchors(in *Input) [][]anchor {
 			rooms = append(rooms, anchor{named[i].at, float64(k)}) // equal names weigh the same
 		}
 	}
+	return units, rooms
+}
+
+func wallAnchors(b *recognise.Building) (walls []anchor) {
 	for i := range b.Input.Walls {
 		w := &b.Input.Walls[i]
 		walls = append(walls, anchor{w.At(w.Length/2, (w.Across.Lo+w.Across.Hi)/2), w.Length * (w.Z1 - w.Z0)})
 	}
+	return walls
+}
+
+func partAnchors(b *recognise.Building) (parts []anchor) {
 	for i := range b.Input.Parts {
 		if m := b.Input.Parts[i].Mesh; m != nil {
 			box := m.Box()
@@ -242,5 +262,5 @@ func anchors(in *Input) [][]anchor {
 			parts = append(parts, anchor{box.Min.Add(box.Max).Mul(0.5).Plan(), d.Len() * float64(1+b.Input.Parts[i].Role)})
 		}
 	}
-	return [][]anchor{units, rooms, walls, parts}
+	return parts
 }

@@ -91,12 +91,13 @@ func (in *Input) unitIDs(units []int) []string {
 
 func (in *Input) globalIDs(elements []int) []string {
 	var ids []string
+	seen := make(map[string]bool, len(elements))
 	for _, e := range elements {
 		if e < 0 || e >= len(in.Building.Model.Elements) {
 			continue
 		}
-		if id := in.Building.Model.Elements[e].GlobalID; id != "" && !slices.Contains(ids, id) {
-			ids = append(ids, id)
+		if id := in.Building.Model.Elements[e].GlobalID; id != "" && !seen[id] {
+			ids, seen[id] = append(ids, id), true
 		}
 	}
 	return ids

@@ -58,7 +58,7 @@ func Name(e *model.Element) string {
 // Member names one member of the framing: "truss FT-14", "joist J-3", "joist"; "" when the
 // element is not known.
 func (w *Words) Member(i int) string {
-	if t := w.trussOf[i]; t != nil {
+	if t := w.trussOf()[i]; t != nil {
 		return Named("truss", t.Mark)
 	}
 	if i < 0 || i >= len(w.Building.Things) {

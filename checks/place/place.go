@@ -22,28 +22,30 @@ type Words struct {
 	Building *recognise.Building
 	Voids    *void.Result
 	System   measure.System
-	trussOf  map[int]*recognise.Truss // element index of a member or assembly -> truss
-	marks    map[string]int           // how often a truss mark is used
-	units    []string                 // words for the dwelling units
-	rooms    []room                   // enclosed rooms, for telling where a point lies
-	lo, hi   geom.Vec2                // extent of the walls in the building's main directions
-	surveyed sync.Once                // rooms and extent are read on first use
-	north    geom.Vec2                // true north, or the model's y
-	byPlan   bool                     // north is the model's y
+	trussOf  func() map[int]*recognise.Truss // by the element of a member or assembly, on first use
+	units    []string                        // words for the dwelling units
+	rooms    []room                          // enclosed rooms, for telling where a point lies
+	lo, hi   geom.Vec2                       // extent of the walls in the building's main directions
+	surveyed sync.Once                       // rooms and extent are read on first use
+	north    geom.Vec2                       // true north, or the model's y
+	byPlan   bool                            // north is the model's y
 }
 
 // New returns the words for a building in a unit system.
 func New(b *recognise.Building, r *void.Result, sys measure.System) *Words {
-	w := &Words{Building: b, Voids: r, System: sys, trussOf: map[int]*recognise.Truss{}, marks: map[string]int{}}
-	for _, t := range b.Trusses {
-		w.marks[t.Mark]++
-		if t.Element != nil {
-			w.trussOf[t.Element.Index] = t
+	w := &Words{Building: b, Voids: r, System: sys}
+	w.trussOf = sync.OnceValue(func() map[int]*recognise.Truss {
+		of := map[int]*recognise.Truss{}
+		for _, t := range b.Trusses {
+			if t.Element != nil {
+				of[t.Element.Index] = t
+			}
+			for _, m := range t.Members {
+				of[m] = t
+			}
 		}
-		for _, m := range t.Members {
-			w.trussOf[m] = t
-		}
-	}
+		return of
+	})
 	var units []finding.Unit
 	for _, u := range b.Units {
 		units = append(units, finding.Unit{ID: u.ID, Name: u.Name})

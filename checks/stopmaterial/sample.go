@@ -65,12 +65,18 @@ func SampleOf(b *recognise.Building, parts []*void.Part) materials.Sample {
 // long than thick; across its largest face for any other.
 func through(b *recognise.Building, p *void.Part) float64 {
 	const beside, deepest = 0.15, 0.2 // beyond the wall's faces; thicker than that is no block, metres
+	if p.Role != void.RoleBlock {
+		return p.Mesh.OBB().Size()[2]
+	}
 	box := p.Mesh.Box()
 	mid := box.Center().Plan()
 	for i := range b.Input.Walls {
 		w := &b.Input.Walls[i]
+		if box.Min.Z < w.Z1-0.06 || box.Min.Z > w.Z1+0.3 {
+			continue
+		}
 		d := mid.Sub(w.Origin)
-		if t := d.Dot(w.Norm()); box.Min.Z < w.Z1-0.06 || box.Min.Z > w.Z1+0.3 || d.Dot(w.Dir) < 0 || d.Dot(w.Dir) > w.Length || t < w.Across.Lo-beside || t > w.Across.Hi+beside {
+		if t := d.Dot(w.Norm()); d.Dot(w.Dir) < 0 || d.Dot(w.Dir) > w.Length || t < w.Across.Lo-beside || t > w.Across.Hi+beside {
 			continue
 		}
 		lo, hi := math.Inf(1), math.Inf(-1)
@@ -78,7 +84,7 @@ func through(b *recognise.Building, p *void.Part) float64 {
 			t := v.Plan().Dot(w.Norm())
 			lo, hi = math.Min(lo, t), math.Max(hi, t)
 		}
-		if p.Role == void.RoleBlock && hi-lo < deepest {
+		if hi-lo < deepest {
 			return hi - lo
 		}
 	}

@@ -100,6 +100,15 @@ func (w *Wall) corners(s0, s1, t0, t1 float64) [4]geom.Vec2 {
 	return [4]geom.Vec2{w.At(s0, t0), w.At(s1, t0), w.At(s1, t1), w.At(s0, t1)}
 }
 
+// Box is the box around all of a wall, finishes included.
+func (w *Wall) Box() geom.Box {
+	b := geom.EmptyBox()
+	for _, c := range w.corners(0, w.Length, w.Across.Lo, w.Across.Hi) {
+		b = b.Extend(geom.Vec3{X: c.X, Y: c.Y, Z: w.Z0}).Extend(geom.Vec3{X: c.X, Y: c.Y, Z: w.Z1})
+	}
+	return b
+}
+
 func rectEdges(f frame, c [4]geom.Vec2) [][2]geom.Vec2 {
 	var out [][2]geom.Vec2
 	for i := range c {

@@ -153,8 +153,26 @@ type Mesh struct {
 // Box returns the bounds of the mesh.
 func (m *Mesh) Box() Box {
 	b := EmptyBox()
-	for _, v := range m.Verts {
-		b = b.Extend(v)
+	for i := range m.Verts { // not by Extend: boxes of all parts are asked for again and again
+		v := &m.Verts[i]
+		if v.X < b.Min.X {
+			b.Min.X = v.X
+		}
+		if v.Y < b.Min.Y {
+			b.Min.Y = v.Y
+		}
+		if v.Z < b.Min.Z {
+			b.Min.Z = v.Z
+		}
+		if v.X > b.Max.X {
+			b.Max.X = v.X
+		}
+		if v.Y > b.Max.Y {
+			b.Max.Y = v.Y
+		}
+		if v.Z > b.Max.Z {
+			b.Max.Z = v.Z
+		}
 	}
 	return b
 }

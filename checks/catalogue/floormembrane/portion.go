@@ -39,41 +39,52 @@ type part struct {
 	box geom.Box
 }
 
-// index holds what the check looks for in the building, boxes computed once.
+// parts are parts of some roles, found by place.
+type parts struct {
+	list []part
+	near *geom.BoxIndex
+}
+
+func partsOf(in *void.Input, roles ...void.Role) parts {
+	var x parts
+	var boxes []geom.Box
+	for i := range in.Parts {
+		if p := &in.Parts[i]; p.Mesh != nil && slices.Contains(roles, p.Role) {
+			x.list, boxes = append(x.list, part{p, p.Mesh.Box()}), append(boxes, p.Mesh.Box())
+		}
+	}
+	x.near = geom.NewBoxIndex(boxes)
+	return x
+}
+
+// index holds what the check looks for in the building by place.
 type index struct {
 	in       *void.Input
-	ceilings []part
-	joists   []part
-	passing  []part // services and chimneys
+	ceilings parts
+	joists   parts
+	passing  parts // services and chimneys
+	walls    *geom.BoxIndex
 }
 
 func newIndex(in *void.Input) *index {
-	x := &index{in: in}
-	for i := range in.Parts {
-		p := &in.Parts[i]
-		switch {
-		case p.Mesh == nil:
-		case p.Role == void.RoleCeiling || p.Role == void.RoleSoffitBoard:
-			x.ceilings = append(x.ceilings, part{p, p.Mesh.Box()})
-		case p.Role == void.RoleService || p.Role == void.RoleChimney:
-			x.passing = append(x.passing, part{p, p.Mesh.Box()})
-		case p.Role == void.RoleJoist || p.Role == void.RoleFraming:
-			x.joists = append(x.joists, part{p, p.Mesh.Box()})
-		}
+	walls := make([]geom.Box, len(in.Walls))
+	for i := range in.Walls {
+		walls[i] = in.Walls[i].Box()
 	}
-	return x
+	return &index{
+		in: in, walls: geom.NewBoxIndex(walls),
+		ceilings: partsOf(in, void.RoleCeiling, void.RoleSoffitBoard),
+		joists:   partsOf(in, void.RoleJoist, void.RoleFraming),
+		passing:  partsOf(in, void.RoleService, void.RoleChimney),
+	}
 }
 
 // boards are the ceiling parts under a void, by element.
 func (x *index) boards(v *void.Void) map[int][]*void.Part {
-	lo, hi := bounds(v)
 	out := map[int][]*void.Part{}
-	for _, p := range x.ceilings {
-		b := p.box
-		if b.Max.Z > v.ZLo+sameHeight || b.Max.Z < v.ZLo-underVoid || b.Max.X < lo.X || b.Min.X > hi.X || b.Max.Y < lo.Y || b.Min.Y > hi.Y {
-			continue
-		}
-		if liesUnder(p.Mesh, v) {
+	for _, i := range x.ceilings.near.In(bounds(v)) {
+		p := x.ceilings.list[i]
+		if top := p.box.Max.Z; top <= v.ZLo+sameHeight && top >= v.ZLo-underVoid && liesUnder(p.Mesh, v) {
 			out[p.Element] = append(out[p.Element], p.Part)
 		}
 	}
@@ -97,31 +108,30 @@ func liesUnder(board *geom.Mesh, v *void.Void) bool {
 	return false
 }
 
-// bounds is the plan box of a void.
-func bounds(v *void.Void) (lo, hi geom.Vec2) {
-	lo, hi = geom.Vec2{X: math.Inf(1), Y: math.Inf(1)}, geom.Vec2{X: math.Inf(-1), Y: math.Inf(-1)}
+// bounds is the box over and under a void, of all heights.
+func bounds(v *void.Void) geom.Box {
+	b := geom.EmptyBox()
 	for _, c := range v.Compartments {
 		for _, ring := range c.Outline {
 			for _, p := range ring {
-				lo, hi = geom.Vec2{X: math.Min(lo.X, p.X), Y: math.Min(lo.Y, p.Y)}, geom.Vec2{X: math.Max(hi.X, p.X), Y: math.Max(hi.Y, p.Y)}
+				b = b.Extend(geom.Vec3{X: p.X, Y: p.Y, Z: math.Inf(-1)}).Extend(geom.Vec3{X: p.X, Y: p.Y, Z: math.Inf(1)})
 			}
 		}
 	}
-	return lo, hi
+	return b
 }
 
 // covered is what boards and the walls that end at the void cover of its underside.
 func (x *index) covered(v *void.Void) geom.Region {
 	var rings []geom.Ring
-	lo, hi := bounds(v)
 	for _, ps := range x.boards(v) {
 		for _, p := range ps {
 			rings = append(rings, upward(p.Mesh)...)
 		}
 	}
-	for i := range x.in.Walls {
+	for _, i := range x.walls.In(bounds(v)) {
 		w := &x.in.Walls[i]
-		if w.Z1 < v.ZLo-underVoid-wallReach || w.Z0 > v.ZLo || apart(w, lo, hi) {
+		if w.Z1 < v.ZLo-underVoid-wallReach || w.Z0 > v.ZLo {
 			continue
 		}
 		rings = append(rings, geom.Ring{w.At(0, w.Across.Lo), w.At(w.Length, w.Across.Lo), w.At(w.Length, w.Across.Hi), w.At(0, w.Across.Hi)})
@@ -136,13 +146,6 @@ func (x *index) covered(v *void.Void) geom.Region {
 		return 0
 	})
 	return geom.UnionOf(rings...)
-}
-
-// apart reports whether a wall lies outside a plan box.
-func apart(w *void.Wall, lo, hi geom.Vec2) bool {
-	a, b := w.At(0, 0), w.At(w.Length, 0)
-	thick := math.Max(math.Abs(w.Across.Lo), math.Abs(w.Across.Hi))
-	return math.Max(a.X, b.X)+thick < lo.X || math.Min(a.X, b.X)-thick > hi.X || math.Max(a.Y, b.Y)+thick < lo.Y || math.Min(a.Y, b.Y)-thick > hi.Y
 }
 
 // upward returns the faces of a mesh that look up, in plan.
@@ -229,7 +232,7 @@ func (x *index) holeFor(g geom.Region, z float64) bool {
 	if d := b.Size(); d.X > side || d.Y > side {
 		return false
 	}
-	return slices.ContainsFunc(x.passing, func(p part) bool { return p.box.Overlaps(b.Grow(0.001)) })
+	return len(x.passing.near.In(b.Grow(0.001))) > 0
 }
 
 // centre is a point of a region: the centre of area of its first ring.
@@ -265,15 +268,14 @@ func (x *index) joistsOf(v *void.Void) (joists, float64, float64) {
 	}
 	width, depth, _ := materials.Default().Joist()
 	tol := materials.Default().AllowanceM
-	lo, hi := bounds(v)
 	minW, minD := math.Inf(1), math.Inf(1)
 	layer := math.Inf(1)
-	for _, p := range x.joists {
-		b := p.box
-		if b.Max.X < lo.X || b.Min.X > hi.X || b.Max.Y < lo.Y || b.Min.Y > hi.Y || b.Max.Z < v.ZHi-underDeck || b.Min.Z > v.ZHi-0.02 {
+	for _, i := range x.joists.near.In(bounds(v)) {
+		p := x.joists.list[i]
+		if p.box.Max.Z < v.ZHi-underDeck || p.box.Min.Z > v.ZHi-0.02 {
 			continue
 		}
-		size := b.Size()
+		size := p.box.Size()
 		if p.Role == void.RoleFraming {
 			if p.Framing == void.FramingSolid && size.Z < 1.2 {
 				layer = math.Min(layer, size.Z)
