@@ -68,6 +68,9 @@ func Open(ctx context.Context, paths []string, opt Options) (*model.Building, er
 // spaces and zones, and its elements are counted (model.Building.Groups, ElementsIn) and not
 // made. Nothing is placed and no geometry read, so it takes little more than the index. Files
 // of a syntax without an index (IFC5) are read as Open does.
+//
+// The files are looked at where they lie (source.Look): call it, and use the building, under
+// source.Looking.
 func Outline(ctx context.Context, paths []string, opt Options) (*model.Building, error) {
 	opt.outline = true
 	return Open(ctx, paths, opt)
@@ -118,7 +121,11 @@ func (o *opener) step(stage, file string, done int) {
 func (o *opener) load(ctx context.Context, paths []string) ([]*source.File, error) {
 	loaded := make([][]*source.File, len(paths))
 	err := o.each(ctx, "load", paths, func(i int) (err error) {
-		loaded[i], err = source.Load(paths[i])
+		if o.opt.outline {
+			loaded[i], err = source.Look(paths[i])
+		} else {
+			loaded[i], err = source.Load(paths[i])
+		}
 		return err
 	})
 	if err != nil {
@@ -190,9 +197,6 @@ func (o *opener) each(ctx context.Context, stage string, names []string, job fun
 		wg.Go(func() {
 			for i := range jobs {
 				errs[i] = source.Guard(func() error { return job(i) })
-				if errors.Is(errs[i], source.ErrGone) {
-					errs[i] = fmt.Errorf("%s: %w", names[i], errs[i])
-				}
 				o.mu.Lock()
 				done++
 				k := done

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -14,6 +15,7 @@ import (
 	"voidcheck/ifcx"
 	"voidcheck/ifcx/ifctest"
 	"voidcheck/ifcx/model"
+	"voidcheck/ifcx/source"
 )
 
 // seen is what an overview prints of a building.
@@ -100,6 +102,54 @@ func TestOutlineIsTheBuilding(t *testing.T) {
 		for _, p := range outline.Log.All() { // nothing is told that the building does not tell
 			if !slices.Contains(whole.Log.All(), p) {
 				t.Errorf("%s: only the outline says %v", paths, p)
+			}
+		}
+	}
+}
+
+// A file that is cut off or written over while it is looked over is an error that names it, at
+// whatever moment that is; where files are read and not mapped, nothing happens to it.
+func TestOutlineOfWhatIsCutOff(t *testing.T) {
+	var data bytes.Buffer
+	if err := serviced(t).WriteSTEP(&data, ifctest.Disguise{}); err != nil {
+		t.Fatal(err)
+	}
+	for _, stage := range []string{"load", "read", "build", ""} {
+		for what, text := range map[string]string{"cut off": "", "written over": strings.Repeat("#1=IFCWALL('", data.Len()/12)} {
+			name, other := filepath.Join(t.TempDir(), "row.ifc"), filepath.Join(t.TempDir(), "other.ifc")
+			for _, n := range []string{name, other} {
+				if err := os.WriteFile(n, data.Bytes(), 0o600); err != nil {
+					t.Fatal(err)
+				}
+			}
+			change := func() {
+				if err := os.WriteFile(name, []byte(text), 0o600); err != nil {
+					t.Fatal(err)
+				}
+			}
+			err := source.Looking(func() error {
+				b, err := ifcx.Outline(context.Background(), []string{other, name}, ifcx.Options{Progress: func(p ifcx.Progress) {
+					if p.Stage == stage && (p.File == name || p.Stage == "build" && p.Done == 0) {
+						change()
+					}
+				}})
+				if err != nil {
+					return err
+				}
+				if stage == "" {
+					change()
+				}
+				seen(b)
+				for _, f := range b.Files {
+					f.Graph.Verify()
+				}
+				return source.Unchanged()
+			})
+			if err != nil && !strings.HasPrefix(err.Error(), name+": ") {
+				t.Errorf("%s at %q: got %v", what, stage, err)
+			}
+			if mapped := runtime.GOOS == "linux" || runtime.GOOS == "darwin"; mapped && err == nil {
+				t.Errorf("%s at %q: no error", what, stage)
 			}
 		}
 	}

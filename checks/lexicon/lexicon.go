@@ -8,7 +8,7 @@ import (
 	_ "embed"
 	"errors"
 	"fmt"
-	"os"
+
 	"regexp"
 	"strings"
 	"sync"
@@ -111,17 +111,8 @@ func Default() *Lexicon {
 	return l
 }
 
-// Load reads a lexicon file. The error names the file, the line or JSON path at fault and
-// what was expected there.
-func Load(path string) (*Lexicon, error) {
-	data, err := os.ReadFile(path)
-	if err != nil {
-		return nil, fmt.Errorf("lexicon: %w", err)
-	}
-	return Parse(path, data)
-}
-
-// Parse reads a lexicon from memory; name is used in messages.
+// Parse reads a lexicon from memory; name is used in messages. The error names the file, the
+// line or JSON path at fault and what was expected there.
 func Parse(name string, data []byte) (*Lexicon, error) {
 	if err := validate(name, data); err != nil {
 		return nil, err

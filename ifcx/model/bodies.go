@@ -43,32 +43,22 @@ func (b *Building) Bodies(ctx context.Context, workers int) error {
 	const stretch = 64 // elements that one goroutine takes at a time
 	var next atomic.Int64
 	var wg sync.WaitGroup
-	var gone atomic.Pointer[error]
 	for range workers {
 		wg.Go(func() {
-			err := source.Guard(func() error {
-				for ctx.Err() == nil {
-					from := (int(next.Add(1)) - 1) * stretch
-					if from >= len(elements) {
-						break
-					}
-					for _, e := range elements[from:min(from+stretch, len(elements))] {
-						e.Body()
-					}
+			for ctx.Err() == nil {
+				from := (int(next.Add(1)) - 1) * stretch
+				if from >= len(elements) {
+					break
 				}
-				return nil
-			})
-			if err != nil {
-				gone.Store(&err)
+				for _, e := range elements[from:min(from+stretch, len(elements))] {
+					e.Body()
+				}
 			}
 		})
 	}
 	wg.Wait()
 	if err := ctx.Err(); err != nil {
 		return err
-	}
-	if err := gone.Load(); err != nil {
-		return *err
 	}
 	for _, z := range b.Zones {
 		if z.Body != nil {

@@ -27,16 +27,11 @@ func Federate(files []Content, log *source.Log) *Building {
 		}
 	}
 	parts := make([]*Part, len(files))
-	done := make(chan int)
+	var builds source.Group
 	for i, f := range files {
-		go func() {
-			parts[i] = f.Build(b.Origin)
-			done <- i
-		}()
+		builds.Go(func() { parts[i] = f.Build(b.Origin) })
 	}
-	for range files {
-		<-done
-	}
+	builds.Wait()
 	for _, p := range parts {
 		b.add(p)
 	}

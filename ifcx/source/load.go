@@ -6,14 +6,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"path"
 	"strings"
 )
-
-// maxFile is the greatest size of a file in bytes.
-const maxFile = 4<<30 - 1
 
 // Limits of what a zip may unpack to, against archives made to exhaust memory.
 const (
@@ -27,62 +22,25 @@ const (
 var ErrZipLimit = errors.New("archive unpacks to more than is allowed")
 
 // Load reads a file, and unpacks it when it is a zip. What can be no model is refused with
-// an error that names the file, the reason and the way out.
-func Load(name string) ([]*File, error) {
-	info, err := os.Stat(name)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, fmt.Errorf("%s: there is no such file; check the name and the folder", name)
-	case errors.Is(err, fs.ErrPermission):
-		return nil, fmt.Errorf("%s: no permission to read it; ask its owner for access", name)
-	case err != nil:
-		return nil, fmt.Errorf("%s: cannot be read: %w", name, bare(err))
-	case info.IsDir():
-		return nil, fmt.Errorf("%s: is a folder; name the model files in it", name)
-	case info.Mode()&fs.ModeDevice != 0:
-		return nil, fmt.Errorf("%s: is a device and no file; name a model file", name)
-	case info.Size() > maxFile:
-		return nil, fmt.Errorf("%s: larger than 4 GiB; split the model", name)
-	}
-	data, isMap, err := readFile(name, info)
-	switch {
-	case errors.Is(err, fs.ErrPermission):
-		return nil, fmt.Errorf("%s: no permission to read it; ask its owner for access", name)
-	case err != nil:
-		return nil, fmt.Errorf("%s: cannot be read: %w", name, bare(err))
-	case int64(len(data)) > maxFile:
-		return nil, fmt.Errorf("%s: larger than 4 GiB; split the model", name)
+// an error that names the file, the reason and the way out. The bytes are a copy: what is
+// done to the file afterwards changes nothing that is read from them.
+func Load(name string) ([]*File, error) { return load(name, false) }
+
+// Look is Load for a single pass: where that can be, the data is the file itself, mapped into
+// memory, so that a pass over a large file needs little time and memory. Looking is around
+// all that reads the data or text that came of it.
+func Look(name string) ([]*File, error) { return load(name, true) }
+
+func load(name string, look bool) ([]*File, error) {
+	data, isMap, err := readFile(name, aModel, look)
+	if err != nil {
+		return nil, err
 	}
 	files, err := FromBytes(name, data)
 	if len(files) == 1 && len(data) > 0 && &files[0].Data[0] == &data[0] { // not unpacked
 		files[0].mapped = isMap
 	}
 	return files, err
-}
-
-// readFile maps a file into memory, or reads it where that cannot be; a pipe is read up to
-// the greatest size of a file.
-func readFile(name string, info fs.FileInfo) (data []byte, isMap bool, err error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, false, err
-	}
-	defer f.Close()
-	if info.Mode().IsRegular() {
-		if d := mapped(f, info.Size()); d != nil {
-			return d, true, nil
-		}
-	}
-	data, err = io.ReadAll(io.LimitReader(f, maxFile+1))
-	return data, false, err
-}
-
-// bare takes the operation and path off a file error, for messages that name the file already.
-func bare(err error) error {
-	if p, ok := errors.AsType[*fs.PathError](err); ok {
-		return p.Err
-	}
-	return err
 }
 
 // FromBytes is Load for content that is already in memory.

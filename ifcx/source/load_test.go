@@ -6,6 +6,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -130,6 +131,18 @@ func TestLoad(t *testing.T) {
 	}
 	if _, err := Load(os.DevNull); err == nil || err.Error() != os.DevNull+": is a device and no file; name a model file" {
 		t.Errorf("device: got %v", err)
+	}
+	if _, err := ReadSmall(os.DevNull); err == nil || err.Error() != os.DevNull+": is a device and no file; name a file" {
+		t.Errorf("small device: got %v", err)
+	}
+	if d, err := ReadSmall(m); err != nil || string(d) != stepText {
+		t.Errorf("small: got %q, %v", d, err)
+	}
+	if _, err := ReadSmall(dir); err == nil || err.Error() != dir+": is a folder; name a file" {
+		t.Errorf("small folder: got %v", err)
+	}
+	if _, err := ReadSmall(m + "x"); !errors.Is(err, fs.ErrNotExist) || err.Error() != m+"x: there is no such file; check the name and the folder" {
+		t.Errorf("small absent: got %v", err)
 	}
 	if os.Geteuid() != 0 {
 		os.Chmod(m, 0)

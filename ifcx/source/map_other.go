@@ -2,7 +2,12 @@
 
 package source
 
-import "os"
+import (
+	"io/fs"
+	"os"
+)
+
+const noWait = 0
 
 // mapped is for systems on which files are read.
-func mapped(*os.File, int64) []byte { return nil }
+func mapped(*os.File, fs.FileInfo) []byte { return nil }

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"voidcheck/checks/lexicon"
 	"voidcheck/cmd/internal/ids"
 	"voidcheck/cmd/internal/review"
 )
@@ -17,11 +16,9 @@ func (c *adoptionIDsCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	lex := lexicon.Default()
-	if c.Lexicon != "" {
-		if lex, err = lexicon.Load(c.Lexicon); err != nil {
-			return err
-		}
+	lex, err := review.ReadLexicon(c.Lexicon)
+	if err != nil {
+		return err
 	}
 	return ids.Write(a.stdout, ad, lex)
 }

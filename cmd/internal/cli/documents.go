@@ -2,7 +2,9 @@ package cli
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -113,7 +115,14 @@ func (f *documentFlags) document(a *app, name string, create func(*finding.Repor
 			return err
 		}
 	}
-	r, err := json.Read(f.Findings)
+	data, err := review.ReadFile(f.Findings)
+	if errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%s: there is no such file; voidcheck review --format json writes one", f.Findings)
+	}
+	if err != nil {
+		return err
+	}
+	r, err := json.Parse(f.Findings, data)
 	if err != nil {
 		return err
 	}

@@ -20,6 +20,11 @@ type intakeCmd struct {
 
 // Run says what the files are.
 func (c *intakeCmd) Run(a *app) error {
+	return source.Looking(func() error { return c.look(a) })
+}
+
+// look goes over the files where they lie; nothing is said before all of them are read.
+func (c *intakeCmd) look(a *app) error {
 	log := &source.Log{}
 	b, err := ifcx.Outline(a.ctx, c.Models, ifcx.Options{Log: log})
 	if err != nil {
@@ -29,6 +34,9 @@ func (c *intakeCmd) Run(a *app) error {
 		if f.Graph != nil {
 			f.Graph.Verify() // a review meets only the instances that it uses
 		}
+	}
+	if err := source.Unchanged(); err != nil {
+		return err
 	}
 	if !c.Quiet {
 		a.warn(&finding.Report{Problems: review.Fold(log.All(), nil)})

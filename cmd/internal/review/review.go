@@ -161,10 +161,7 @@ func (s *surveyed) readSettings(opt Options) (*lexicon.Lexicon, error) {
 			return nil, err
 		}
 	}
-	if opt.Lexicon == "" {
-		return lexicon.Default(), nil
-	}
-	return lexicon.Load(opt.Lexicon)
+	return ReadLexicon(opt.Lexicon)
 }
 
 // ReadAdoption reads an adoption file, or a starter by its name where no file is called so;
@@ -190,17 +187,19 @@ func ReadAdoption(file string) (*adoption.Adoption, error) {
 
 // ReadFile reads a small file whole; the error says what to check.
 func ReadFile(name string) ([]byte, error) {
-	data, err := os.ReadFile(name)
-	switch {
-	case os.IsNotExist(err):
-		return nil, fmt.Errorf("%s: there is no such file; check the name and the folder", name)
-	case err != nil:
-		if info, e := os.Stat(name); e == nil && info.IsDir() {
-			return nil, fmt.Errorf("%s: is a folder; name a file", name)
-		}
-		return nil, fmt.Errorf("%s: cannot be read; check its permissions", name)
+	return source.ReadSmall(name)
+}
+
+// ReadLexicon reads a lexicon file; "" gives the embedded one.
+func ReadLexicon(name string) (*lexicon.Lexicon, error) {
+	if name == "" {
+		return lexicon.Default(), nil
 	}
-	return data, nil
+	data, err := ReadFile(name)
+	if err != nil {
+		return nil, err
+	}
+	return lexicon.Parse(name, data)
 }
 
 // leastGap is the smallest gap that any check still asks about: the solver closes what is

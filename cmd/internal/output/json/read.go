@@ -3,7 +3,6 @@ package json
 import (
 	"errors"
 	"fmt"
-	"os"
 	"strings"
 
 	"github.com/go-json-experiment/json"
@@ -13,23 +12,11 @@ import (
 	"voidcheck/schema"
 )
 
-// Read reads a findings file. The error names the file, the line and what is wrong there;
-// a file of another kind is told as such.
-func Read(name string) (*finding.Report, error) {
-	data, err := os.ReadFile(name)
-	switch {
-	case os.IsNotExist(err):
-		return nil, fmt.Errorf("%s: there is no such file; voidcheck review --format json writes one", name)
-	case err != nil:
-		return nil, fmt.Errorf("%s: cannot be read: %w", name, errors.Unwrap(err))
-	}
-	return Parse(name, data)
-}
-
 // mostProblems is how many problems of a file are told.
 const mostProblems = 5
 
-// Parse reads findings from memory; name is used in messages.
+// Parse reads findings from memory; name is used in messages. The error names the file, the
+// line and what is wrong there; a file of another kind is told as such.
 func Parse(name string, data []byte) (*finding.Report, error) {
 	if problems := schema.Validate("findings", data); len(problems) > 0 {
 		var lines []string
