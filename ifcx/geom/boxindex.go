@@ -8,36 +8,43 @@ import (
 // BoxIndex finds boxes by their place in plan. It is safe for several goroutines.
 type BoxIndex struct {
 	boxes []Box
-	side  float64            // of a square, metres: one, unless the boxes would fill too many
-	at    map[[2]int32]int32 // index of a square into first
-	first []int32            // first[k]..first[k+1] is the range of a square in list
-	list  []int32
+	side  float64 // of a square, metres: one, unless the boxes would fill too many
+	// The squares from x0, y0 on, nx by ny, lie row by row in first; where that would be many
+	// more than there are boxes, nx is 0 and at tells the place of those that a box meets.
+	x0, y0, nx, ny int32
+	at             map[[2]int32]int32
+	first          []int32 // first[k]..first[k+1] is the range of a square in list
+	list           []int32
 }
 
 // NewBoxIndex returns an index of boxes, which it keeps; empty ones are never found.
 func NewBoxIndex(boxes []Box) *BoxIndex {
-	x := &BoxIndex{boxes: boxes, side: 1, at: map[[2]int32]int32{}}
+	x := &BoxIndex{boxes: boxes, side: 1}
 	for most := float64(1_000_000 + 64*len(boxes)); ; x.side *= 2 {
 		total := 0.0
-		for _, b := range boxes {
-			if !b.IsEmpty() {
-				total += x.squares(b)
+		for i := range boxes {
+			if !boxes[i].IsEmpty() {
+				total += x.squares(&boxes[i])
 			}
 		}
 		if !(total > most) {
 			break
 		}
 	}
+	x.lay()
 	var n []int32 // boxes of each square
-	for _, b := range boxes {
-		if b.IsEmpty() {
+	if x.nx > 0 {
+		n = make([]int32, int(x.nx)*int(x.ny))
+	}
+	for i := range boxes {
+		if boxes[i].IsEmpty() {
 			continue
 		}
-		x.each(b, func(c [2]int32) {
-			k, ok := x.at[c]
+		x.each(&boxes[i], func(i, j int32) {
+			k, ok := x.place(i, j)
 			if !ok {
 				k = int32(len(n))
-				x.at[c] = k
+				x.at[[2]int32{i, j}] = k
 				n = append(n, 0)
 			}
 			n[k]++
@@ -49,12 +56,12 @@ func NewBoxIndex(boxes []Box) *BoxIndex {
 	}
 	x.list = make([]int32, x.first[len(n)])
 	copy(n, x.first)
-	for i, b := range boxes {
-		if b.IsEmpty() {
+	for i := range boxes {
+		if boxes[i].IsEmpty() {
 			continue
 		}
-		x.each(b, func(c [2]int32) {
-			k := x.at[c]
+		x.each(&boxes[i], func(a, b int32) {
+			k, _ := x.place(a, b)
 			x.list[n[k]] = int32(i)
 			n[k]++
 		})
@@ -62,24 +69,53 @@ func NewBoxIndex(boxes []Box) *BoxIndex {
 	return x
 }
 
+// lay decides whether the squares lie row by row.
+func (x *BoxIndex) lay() {
+	all := EmptyBox()
+	for i := range x.boxes {
+		if b := &x.boxes[i]; !b.IsEmpty() {
+			all = all.Join(*b)
+		}
+	}
+	if all.IsEmpty() || !(x.squares(&all) <= float64(4*len(x.boxes)+1024)) {
+		x.at = map[[2]int32]int32{}
+		return
+	}
+	x.x0, x.y0 = x.square(all.Min.X), x.square(all.Min.Y)
+	x.nx, x.ny = x.square(all.Max.X)-x.x0+1, x.square(all.Max.Y)-x.y0+1
+}
+
+// place returns where a square stands in first; false where no box can be.
+func (x *BoxIndex) place(i, j int32) (int32, bool) {
+	if x.nx > 0 {
+		return (j-x.y0)*x.nx + i - x.x0, true
+	}
+	k, ok := x.at[[2]int32{i, j}]
+	return k, ok
+}
+
 // squares is about how many squares a box meets.
-func (x *BoxIndex) squares(b Box) float64 {
-	s := b.Size()
-	return (s.X/x.side + 1) * (s.Y/x.side + 1)
+func (x *BoxIndex) squares(b *Box) float64 {
+	return ((b.Max.X-b.Min.X)/x.side + 1) * ((b.Max.Y-b.Min.Y)/x.side + 1)
 }
 
 // square is the row or column of squares in which a coordinate lies; all beyond a million
 // kilometres is one.
 func (x *BoxIndex) square(v float64) int32 {
-	return int32(math.Max(-1e9, math.Min(1e9, math.Floor(v/x.side))))
+	return int32(max(-1e9, min(1e9, math.Floor(v/x.side))))
 }
 
-func (x *BoxIndex) each(b Box, f func([2]int32)) {
+// each calls f with the squares that a box meets and that boxes may lie in.
+func (x *BoxIndex) each(b *Box, f func(i, j int32)) {
 	x0, x1 := x.square(b.Min.X), x.square(b.Max.X)
 	y0, y1 := x.square(b.Min.Y), x.square(b.Max.Y)
+	if x.nx > 0 {
+		x0, x1 = max(x0, x.x0), min(x1, x.x0+x.nx-1)
+		y0, y1 = max(y0, x.y0), min(y1, x.y0+x.ny-1)
+	}
 	for i := x0; i <= x1; i++ {
 		for j := y0; j <= y1; j++ {
-			f([2]int32{i, j})
+			f(i, j)
 		}
 	}
 }
@@ -92,7 +128,7 @@ func (x *BoxIndex) Append(out []int, b Box) []int {
 	if b.IsEmpty() {
 		return out
 	}
-	if x.squares(b) > float64(len(x.boxes)) { // more squares than boxes
+	if x.squares(&b) > float64(len(x.boxes)) { // more squares than boxes
 		for i := range x.boxes {
 			if !x.boxes[i].IsEmpty() && x.boxes[i].Overlaps(b) {
 				out = append(out, i)
@@ -101,16 +137,16 @@ func (x *BoxIndex) Append(out []int, b Box) []int {
 		return out
 	}
 	x0, y0 := x.square(b.Min.X), x.square(b.Min.Y)
-	x.each(b, func(c [2]int32) {
-		k, ok := x.at[c]
+	x.each(&b, func(i, j int32) {
+		k, ok := x.place(i, j)
 		if !ok {
 			return
 		}
-		for _, i := range x.list[x.first[k]:x.first[k+1]] {
-			o := &x.boxes[i]
+		for _, n := range x.list[x.first[k]:x.first[k+1]] {
+			o := &x.boxes[n]
 			// Of the squares that both meet the first one counts.
-			if o.Overlaps(b) && (c[0] == x0 || c[0] == x.square(o.Min.X)) && (c[1] == y0 || c[1] == x.square(o.Min.Y)) {
-				out = append(out, int(i))
+			if o.Overlaps(b) && (i == x0 || i == x.square(o.Min.X)) && (j == y0 || j == x.square(o.Min.Y)) {
+				out = append(out, int(n))
 			}
 		}
 	})

@@ -113,8 +113,8 @@ func (b Box) IsEmpty() bool { return b.Min.X > b.Max.X }
 // Extend returns the box grown to contain p.
 func (b Box) Extend(p Vec3) Box {
 	return Box{
-		Vec3{math.Min(b.Min.X, p.X), math.Min(b.Min.Y, p.Y), math.Min(b.Min.Z, p.Z)},
-		Vec3{math.Max(b.Max.X, p.X), math.Max(b.Max.Y, p.Y), math.Max(b.Max.Z, p.Z)},
+		Vec3{min(b.Min.X, p.X), min(b.Min.Y, p.Y), min(b.Min.Z, p.Z)},
+		Vec3{max(b.Max.X, p.X), max(b.Max.Y, p.Y), max(b.Max.Z, p.Z)},
 	}
 }
 
