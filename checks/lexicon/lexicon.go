@@ -35,8 +35,10 @@ type Lexicon struct {
 	classes  []Class
 
 	// Buildings repeat their names: what a name matches is worked out once.
+	findTexts  sync.Once
 	byName     sync.Map // folded name -> []hit
-	byEntity   sync.Map // entity -> *entityMatchers
+	mu         sync.RWMutex
+	byEntity   map[string]*entityMatchers
 	byMaterial sync.Map // name -> materialHit
 	byFraming  sync.Map // word -> string
 }
@@ -58,6 +60,7 @@ type Matcher struct {
 	Material       string               `json:"material,omitempty"`       // pattern over material names
 
 	name, material *regexp.Regexp
+	texts          []string // what a name must hold one of to match
 }
 
 // PropertyMatch matches a property; an empty set looks in every set, an empty value pattern

@@ -3,9 +3,6 @@ package lexicon
 import (
 	"sort"
 	"strings"
-	"unicode"
-
-	"golang.org/x/text/unicode/norm"
 )
 
 // Subject is what is known of the thing to be matched. All text may be as written.
@@ -27,6 +24,16 @@ type Evidence struct {
 	Concept string
 	Signal  string // "entity", "predefined", "property", "classification", "name", "material"
 	Value   string // what was seen, as written
+
+	name int // 1 + the place among the names, whose text stands for Value in a shared list
+}
+
+// Of returns evidence of a shared list as it is for a subject with the given names.
+func (e Evidence) Of(names []string) Evidence {
+	if e.name > 0 {
+		e.Value, e.name = names[e.name-1], 0
+	}
+	return e
 }
 
 // Strong reports whether the evidence is a type of the standard, a property or a
@@ -36,19 +43,34 @@ func (e Evidence) Strong() bool { return e.Signal != "name" && e.Signal != "mate
 // Concepts returns every concept that matches, types of the standard first, then words, each
 // group in the order of the lexicon.
 func (l *Lexicon) Concepts(s Subject) []Evidence {
+	found := l.Shared(&s)
+	for i := range found {
+		if found[i].name > 0 { // the list is shared: it stays as it is
+			own := make([]Evidence, len(found))
+			for k, e := range found {
+				own[k] = e.Of(s.Names)
+			}
+			return own
+		}
+	}
+	return found
+}
+
+// read works out what Shared returns.
+func (l *Lexicon) read(s *Subject, open [][]int) []Evidence {
 	f := fold(s)
 	var strong, weak []Evidence
 	words := make([][]hit, len(f.names))
 	for i, n := range f.names {
 		words[i] = l.hits(n)
 	}
-	for i, open := range l.matchersOf(&s) {
+	for i, open := range open {
 		name := len(l.concepts[i].Match) // the first matcher that a name satisfies
 		var w Evidence
 		for k := range words {
 			for _, h := range words[k] {
 				if h.concept == i && h.matcher < name {
-					name, w = h.matcher, Evidence{Concept: l.concepts[i].Concept, Signal: "name", Value: f.Names[k]}
+					name, w = h.matcher, Evidence{Concept: l.concepts[i].Concept, Signal: "name", name: 1 + k}
 				}
 			}
 		}
@@ -70,9 +92,6 @@ func (l *Lexicon) Concepts(s Subject) []Evidence {
 			weak = append(weak, w)
 		}
 	}
-	if len(weak) == 0 {
-		return strong
-	}
 	return append(strong, weak...)
 }
 
@@ -92,10 +111,19 @@ func (l *Lexicon) hits(name string) []hit {
 	if h, ok := l.byName.Load(key); ok {
 		return h.([]hit)
 	}
+	l.findTexts.Do(func() {
+		for i := range l.concepts {
+			for j := range l.concepts[i].Match {
+				if m := &l.concepts[i].Match[j]; m.onlyName() {
+					m.texts = textsOf(m.name.String())
+				}
+			}
+		}
+	})
 	var out []hit
 	for i := range l.concepts {
 		for j := range l.concepts[i].Match {
-			if m := &l.concepts[i].Match[j]; m.onlyName() && m.name.MatchString(key) {
+			if m := &l.concepts[i].Match[j]; m.onlyName() && holdsAny(key, m.texts) && m.name.MatchString(key) {
 				out = append(out, hit{i, j})
 			}
 		}
@@ -192,7 +220,7 @@ func (l *Lexicon) findMaterial(n string) int {
 }
 
 func first(ms []Matcher, s Subject, concept string) (Evidence, bool) {
-	f := fold(s)
+	f := fold(&s)
 	for i := range ms {
 		if e, ok := ms[i].match(f); ok {
 			e.Concept = concept
@@ -208,8 +236,8 @@ type folded struct {
 	names, materials []string
 }
 
-func fold(s Subject) *folded {
-	f := &folded{Subject: s, names: make([]string, 0, len(s.Names)), materials: make([]string, 0, len(s.Materials))}
+func fold(s *Subject) *folded {
+	f := &folded{Subject: *s, names: make([]string, 0, len(s.Names)), materials: make([]string, 0, len(s.Materials))}
 	for _, n := range s.Names {
 		f.names = append(f.names, Fold(n))
 	}
@@ -312,67 +340,6 @@ func indexMatch(names []string, m *Matcher) int {
 		}
 	}
 	return -1
-}
-
-// Fold returns the form in which names are matched: accents dropped, lower case, and
-// `_-./:` and camelCase joints turned into single blanks.
-func Fold(s string) string {
-	plain := true
-	for i := 0; i < len(s); i++ {
-		if s[i] >= 0x80 {
-			plain = false
-			break
-		}
-	}
-	if !plain {
-		s = foldAccents(s)
-	}
-	if plain {
-		return foldPlain(s)
-	}
-	var b strings.Builder
-	b.Grow(len(s) + 8)
-	rs := []rune(s)
-	blank := true // swallow leading blanks
-	put := func(r rune) {
-		if r == ' ' {
-			if !blank {
-				b.WriteByte(' ')
-			}
-			blank = true
-			return
-		}
-		b.WriteRune(r)
-		blank = false
-	}
-	for i, r := range rs {
-		switch {
-		case unicode.IsSpace(r) || strings.ContainsRune("_-./:,;*()[]'\"+#&|\\", r):
-			put(' ')
-			continue
-		case unicode.IsUpper(r) && i > 0:
-			prev := rs[i-1]
-			// "floorTruss" and the last capital of "OSBPlatte"
-			if unicode.IsLower(prev) || unicode.IsUpper(prev) && i+1 < len(rs) && unicode.IsLower(rs[i+1]) {
-				put(' ')
-			}
-		}
-		put(unicode.ToLower(r))
-	}
-	return strings.TrimRight(b.String(), " ")
-}
-
-// letters that do not decompose into a base letter and a mark
-var plainLetters = strings.NewReplacer("ß", "ss", "ẞ", "SS", "ø", "o", "Ø", "O", "æ", "ae", "Æ", "AE", "œ", "oe", "Œ", "OE", "đ", "d", "ł", "l", "’", "'")
-
-func foldAccents(s string) string {
-	s = plainLetters.Replace(norm.NFD.String(s))
-	return strings.Map(func(r rune) rune {
-		if unicode.Is(unicode.Mn, r) {
-			return -1
-		}
-		return r
-	}, s)
 }
 
 func sortedKeys[V any](m map[string]V) []string {
