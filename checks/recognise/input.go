@@ -20,8 +20,9 @@ func (r *reader) settleThings() {
 			r.b.Things[i].Reason = Reason{"entity", e.Entity}
 		} else if e.Is("IfcWall") {
 			r.b.Things[i].Concept, r.b.Things[i].Reason = Wall, Reason{"entity", e.Entity}
-		} else if f := r.hints[i].found; len(f) > 0 && knownConcept[f[0].Concept] {
-			r.b.Things[i].Concept, r.b.Things[i].Reason = Concept(f[0].Concept), Reason{f[0].Signal, f[0].Value}
+		} else if h := &r.hints[i]; knownConcept[h.first()] {
+			f := h.at(0)
+			r.b.Things[i].Concept, r.b.Things[i].Reason = Concept(f.Concept), Reason{f.Signal, f.Value}
 		}
 	}
 	for _, p := range r.ps {

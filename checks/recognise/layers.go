@@ -126,7 +126,7 @@ func (r *reader) slice(e *model.Element, m *geom.Mesh, c Concept, role void.Role
 	if len(m.Tris) < 4 {
 		return
 	}
-	p := newPiece(e.Index, m, r.turn)
+	p := newPiece(e.Index, m, &r.turn)
 	p.layered, p.framing = true, f
 	p.is(c, role, "layers", what)
 	r.sliced = append(r.sliced, p)

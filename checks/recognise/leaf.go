@@ -63,6 +63,9 @@ func newLeaf(m *geom.Mesh, t turn, norm geom.Vec2) *leaf {
 	return l
 }
 
+// emptyLeaf makes a strip of nothing whose faces look along norm.
+func emptyLeaf(norm geom.Vec2) *leaf { return newLeaf(&geom.Mesh{}, turn{1, 0}, norm) }
+
 // newStrip makes a strip without extent whose faces look along norm.
 func newStrip(norm geom.Vec2) leaf {
 	d := canonicalDir(geom.Vec2{X: norm.Y, Y: -norm.X})
@@ -82,20 +85,18 @@ func (l *leaf) across(m *geom.Mesh, t turn) (lo, hi float64) {
 // span returns the extent of a piece's box along and across the strip; exact for pieces
 // parallel to the frame's axes or to the strip.
 func (l *leaf) span(p *piece) (s0, s1, t0, t1 float64) {
+	if math.Abs(l.dir.X) > 1-1e-9 || math.Abs(l.dir.Y) > 1-1e-9 {
+		a, b := p.box.Min.Plan(), p.box.Max.Plan()
+		s0, s1, t0, t1 = a.Dot(l.dir), b.Dot(l.dir), a.Dot(l.norm), b.Dot(l.norm)
+		return min(s0, s1), max(s0, s1), min(t0, t1), max(t0, t1)
+	}
 	s0, t0 = math.Inf(1), math.Inf(1)
 	s1, t1 = math.Inf(-1), math.Inf(-1)
-	put := func(q geom.Vec2) {
-		s, t := q.Dot(l.dir), q.Dot(l.norm)
-		s0, s1 = math.Min(s0, s), math.Max(s1, s)
-		t0, t1 = math.Min(t0, t), math.Max(t1, t)
-	}
-	if math.Abs(l.dir.X) > 1-1e-9 || math.Abs(l.dir.Y) > 1-1e-9 {
-		put(p.box.Min.Plan())
-		put(p.box.Max.Plan())
-		return
-	}
 	for i := range 8 {
-		put(p.corner(i).Plan())
+		q := p.corner(i).Plan()
+		s, t := q.Dot(l.dir), q.Dot(l.norm)
+		s0, s1 = min(s0, s), max(s1, s)
+		t0, t1 = min(t0, t), max(t1, t)
 	}
 	return
 }

@@ -15,36 +15,34 @@ const (
 // settleByType settles what types of the standard alone decide: services, sprinklers, chimneys,
 // stairs.
 func (r *reader) settleByType() {
-	for _, p := range r.ps {
-		if p.known() || p.skip {
-			continue
-		}
-		h := r.hint(p)
-		for _, k := range []struct {
-			word    string
-			concept Concept
-			role    void.Role
-		}{{"sprinkler", Sprinkler, void.RoleService}, {"service", Service, void.RoleService}, {"chimney", Chimney, void.RoleChimney}, {"stair", Stair, void.RoleStair}} {
-			e, ok := h.says(k.word)
-			if k.concept == Stair && ok && !e.Strong() && p.form == stick && p.lie == flat {
-				continue // "stair header": a member of the floor round the well
+	kinds := []struct {
+		word    string
+		concept Concept
+		role    void.Role
+	}{{"sprinkler", Sprinkler, void.RoleService}, {"service", Service, void.RoleService}, {"chimney", Chimney, void.RoleChimney}, {"stair", Stair, void.RoleStair}}
+	parallel(len(r.ps), func(from, to int) {
+		for _, p := range r.ps[from:to] {
+			if p.known() || p.skip {
+				continue
 			}
-			if ok && (e.Strong() || h.first() == k.word) {
-				p.is(k.concept, k.role, e.Signal, e.Value)
-				break
+			h := r.hint(p)
+			for _, k := range kinds {
+				e, ok := h.says(k.word)
+				if k.concept == Stair && ok && !e.Strong() && p.form == stick && p.lie == flat {
+					continue // "stair header": a member of the floor round the well
+				}
+				if ok && (e.Strong() || h.first() == k.word) {
+					p.is(k.concept, k.role, e.Signal, e.Value)
+					break
+				}
 			}
 		}
-	}
+	})
 }
 
 // findMembers settles joists, rafters, rims and beams.
 func (r *reader) findMembers() {
-	var ms []*piece
-	for _, p := range r.ps {
-		if r.isMember(p) {
-			ms = append(ms, p)
-		}
-	}
+	ms := r.which(r.isMember)
 	for _, p := range ms {
 		if e, ok := r.memberByHint(p); ok {
 			r.memberIs(p, e.Concept, Reason{e.Signal, e.Value})
@@ -121,7 +119,8 @@ func (r *reader) memberByHint(p *piece) (e evidence, ok bool) {
 			return evidence{Concept: "beam", Signal: "material", Value: r.element(p).Materials[0]}, true
 		}
 	}
-	for _, f := range h.found {
+	for i := range h.found {
+		f := h.at(i)
 		if f.Concept == "stair" { // header or trimmer of a stair well
 			f.Concept = "beam"
 			return f, true

@@ -1,10 +1,6 @@
 package recognise
 
-import (
-	"math"
-
-	"voidcheck/ifcx/geom"
-)
+import "voidcheck/ifcx/geom"
 
 // newNear finds pieces by place.
 func newNear(ps []*piece) *geom.BoxIndex {
@@ -16,7 +12,7 @@ func newNear(ps []*piece) *geom.BoxIndex {
 }
 
 // overlap returns the common length of two intervals, negative when they are apart.
-func overlap(a0, a1, b0, b1 float64) float64 { return math.Min(a1, b1) - math.Max(a0, b0) }
+func overlap(a0, a1, b0, b1 float64) float64 { return min(a1, b1) - max(a0, b0) }
 
 // planOverlap returns the common plan extents of two boxes, negative when apart.
 func planOverlap(a, b geom.Box) (dx, dy float64) {

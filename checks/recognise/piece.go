@@ -35,7 +35,7 @@ const boardMax = 0.034
 type piece struct {
 	elem  int        // index of the element
 	mesh  *geom.Mesh // building frame
-	turn  turn
+	turn  *turn
 	box   geom.Box // turned frame
 	axes  [3]geom.Vec3
 	size  [3]float64 // along axes, longest first
@@ -107,19 +107,26 @@ func (p *piece) is(c Concept, r void.Role, signal, value string) {
 func (p *piece) known() bool { return p.concept != "" }
 
 // newPiece measures a mesh; the mesh stays in the building frame.
-func newPiece(elem int, m *geom.Mesh, t turn) *piece {
-	p := &piece{elem: elem, mesh: m, turn: t, box: geom.EmptyBox(), truss: -1, row: -1, seen: 1, full: 1}
+func newPiece(elem int, m *geom.Mesh, t *turn) *piece {
+	p := &piece{}
+	p.take(elem, m, t)
+	return p
+}
+
+func (p *piece) take(elem int, m *geom.Mesh, t *turn) {
+	*p = piece{elem: elem, mesh: m, turn: t, box: geom.EmptyBox(), truss: -1, row: -1, seen: 1, full: 1}
 	var few [48]geom.Vec3 // enough for most, without a place on the heap
 	vs := few[:0]
 	for _, v := range m.Verts {
-		vs = append(vs, t.in(v))
-		p.box = p.box.Extend(vs[len(vs)-1])
+		v = t.in(v)
+		vs = append(vs, v)
+		p.box = p.box.Extend(v)
 	}
-	normals := faceNormals(vs, m.Tris)
+	var some [12]side
+	normals := faceNormals(some[:0], vs, m.Tris)
 	p.orient(vs, normals)
 	p.name()
 	p.measure(m, normals)
-	return p
 }
 
 // side is a direction with the face area that looks along it either way.
@@ -128,9 +135,8 @@ type side struct {
 	area float64
 }
 
-// faceNormals clusters the faces by the line of their normal.
-func faceNormals(vs []geom.Vec3, tris [][3]int32) []side {
-	r := make([]side, 0, 6)
+// faceNormals clusters the faces by the line of their normal, in r, the largest first.
+func faceNormals(r []side, vs []geom.Vec3, tris [][3]int32) []side {
 	for _, t := range tris {
 		c := vs[t[1]].Sub(vs[t[0]]).Cross(vs[t[2]].Sub(vs[t[0]]))
 		l := c.Len()
@@ -150,7 +156,15 @@ func faceNormals(vs []geom.Vec3, tris [][3]int32) []side {
 			r = append(r, side{n, l / 2})
 		}
 	}
-	sort.SliceStable(r, func(i, j int) bool { return r[i].area > r[j].area*(1+1e-6) })
+	if len(r) > 12 {
+		sort.SliceStable(r, func(i, j int) bool { return r[i].area > r[j].area*(1+1e-6) })
+		return r
+	}
+	for i := 1; i < len(r); i++ {
+		for j := i; j > 0 && r[j].area > r[j-1].area*(1+1e-6); j-- {
+			r[j], r[j-1] = r[j-1], r[j]
+		}
+	}
 	return r
 }
 
@@ -181,13 +195,17 @@ func (p *piece) orient(vs []geom.Vec3, sides []side) {
 		lo[i], hi[i] = math.Inf(1), math.Inf(-1)
 		for _, v := range vs {
 			d := v.Dot(p.axes[i])
-			lo[i], hi[i] = math.Min(lo[i], d), math.Max(hi[i], d)
+			lo[i], hi[i] = min(lo[i], d), max(hi[i], d)
 		}
 		p.size[i] = hi[i] - lo[i]
 		p.mid = p.mid.Add(p.axes[i].Mul((lo[i] + hi[i]) / 2))
 	}
-	o := []int{0, 1, 2}
-	sort.SliceStable(o, func(i, j int) bool { return p.size[o[i]] > p.size[o[j]]+1e-9 })
+	o := [3]int{0, 1, 2}
+	for i := 1; i < 3; i++ {
+		for j := i; j > 0 && p.size[o[j]] > p.size[o[j-1]]+1e-9; j-- {
+			o[j], o[j-1] = o[j-1], o[j]
+		}
+	}
 	a, s := p.axes, p.size
 	for i, k := range o {
 		p.axes[i], p.size[i] = a[k], s[k]

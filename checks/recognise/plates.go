@@ -9,39 +9,53 @@ import (
 // findPlates returns the plates: level sticks that a stud stands on or ends under, sticks that
 // types or words call plates, and sticks that lie flat on a plate of the same direction.
 func (r *reader) findPlates(studs []*piece) []*piece {
-	is := map[*piece]bool{}
-	for _, s := range studs {
-		b := s.box.Grow(endLap + 0.001)
-		for _, i := range r.near.In(b) {
-			if p := r.ps[i]; !is[p] && r.isPlateLike(p) && endsOn(s, p) != 0 {
-				is[p] = true
+	like, is := make([]bool, len(r.ps)), make([]bool, len(r.ps))
+	parallel(len(r.ps), func(from, to int) {
+		for i := from; i < to; i++ {
+			p := r.ps[i]
+			if like[i] = r.isPlateLike(p); like[i] {
+				e, ok := r.hint(p).says("plate")
+				is[i] = ok && (e.Strong() || r.hint(p).first() == "plate")
 			}
 		}
-	}
-	for _, p := range r.ps {
-		if r.isPlateLike(p) && !is[p] {
-			if e, ok := r.hint(p).says("plate"); ok && (e.Strong() || r.hint(p).first() == "plate") {
-				is[p] = true
+	})
+	meets := make([][]int32, len(studs))
+	parallel(len(studs), func(from, to int) {
+		var near []int
+		for k := from; k < to; k++ {
+			s := studs[k]
+			near = r.near.Append(near[:0], s.box.Grow(endLap+0.001))
+			for _, i := range near {
+				if like[i] && !is[i] && endsOn(s, r.ps[i]) != 0 {
+					meets[k] = append(meets[k], int32(i))
+				}
 			}
 		}
+	})
+	for _, l := range meets {
+		for _, i := range l {
+			is[i] = true
+		}
 	}
+	var near []int
 	for again := true; again; {
 		again = false
-		for _, p := range r.ps {
-			if is[p] || !r.isPlateLike(p) {
+		for k, p := range r.ps {
+			if is[k] || !like[k] {
 				continue
 			}
-			for _, i := range r.near.In(p.box.Grow(endClear)) {
-				if q := r.ps[i]; is[q] && stacked(p, q) {
-					is[p], again = true, true
+			near = r.near.Append(near[:0], p.box.Grow(endClear))
+			for _, i := range near {
+				if is[i] && stacked(p, r.ps[i]) {
+					is[k], again = true, true
 					break
 				}
 			}
 		}
 	}
 	var out []*piece
-	for _, p := range r.ps {
-		if is[p] {
+	for i, p := range r.ps {
+		if is[i] {
 			out = append(out, p)
 		}
 	}

@@ -2,11 +2,8 @@ package recognise
 
 import (
 	"context"
-	"runtime"
 	"slices"
-	"sort"
 	"strings"
-	"sync"
 
 	"voidcheck/checks/adoption"
 	"voidcheck/checks/lexicon"
@@ -46,7 +43,7 @@ type reader struct {
 	hints     []hint // by element index
 	ps        []*piece
 	near      *geom.BoxIndex
-	of        map[int][]*piece // pieces of an element
+	of        [][]*piece // pieces of an element
 	rows      []*row
 	sliced    []*piece  // cut from layered elements, not yet among ps
 	leaves    []*leaf   // layered and bare walls
@@ -62,16 +59,24 @@ type reader struct {
 
 // hint is what types and words say of an element, before any look at its geometry.
 type hint struct {
-	found []lexicon.Evidence // strong ones first
+	e     *model.Element
+	found []lexicon.Evidence // strong ones first; shared by elements that are alike
+	roles materialRoles      // of the materials
 	out   bool               // has no part in framing: furniture, doors, windows, site
+}
+
+// at returns the i-th evidence.
+func (h *hint) at(i int) lexicon.Evidence {
+	var room [3]string
+	return h.found[i].Of(namesOf(h.e, room[:0]))
 }
 
 // says returns the first evidence for one of the concepts, strong before weak.
 func (h *hint) says(cs ...string) (lexicon.Evidence, bool) {
-	for _, e := range h.found {
+	for i := range h.found {
 		for _, c := range cs {
-			if e.Concept == c {
-				return e, true
+			if h.found[i].Concept == c {
+				return h.at(i), true
 			}
 		}
 	}
@@ -88,9 +93,9 @@ func (h *hint) first() string {
 
 // word returns the leading concept by name, or "".
 func (h *hint) word() (lexicon.Evidence, bool) {
-	for _, e := range h.found {
-		if !e.Strong() {
-			return e, true
+	for i := range h.found {
+		if !h.found[i].Strong() {
+			return h.at(i), true
 		}
 	}
 	return lexicon.Evidence{}, false
@@ -109,19 +114,23 @@ func (r *reader) readHints() {
 	r.hints = make([]hint, len(r.m.Elements))
 	outside := outsiders()
 	for i, e := range r.m.Elements {
-		r.hints[i].out = outside(e)
+		r.hints[i].e, r.hints[i].out = e, outside(e)
 	}
-	parallel(len(r.m.Elements), func(i int) {
-		e, h := r.m.Elements[i], &r.hints[i]
-		if h.out {
-			return
-		}
-		h.found = r.lex.Concepts(subject(e))
-		if e.Is("IfcDiscreteAccessory") { // shoes, hangers, brackets; a collar may be one too
-			switch h.first() {
-			case "seal", "fireblock", "draftstop":
-			default:
-				h.out = true
+	parallel(len(r.m.Elements), func(from, to int) {
+		s := &subject{}
+		for i := from; i < to; i++ {
+			h := &r.hints[i]
+			h.roles = r.rolesOf(h.e.Materials)
+			if h.out {
+				continue
+			}
+			h.found = r.lex.Shared(s.of(h.e))
+			if h.e.Is("IfcDiscreteAccessory") { // shoes, hangers, brackets; a collar may be one too
+				switch h.first() {
+				case "seal", "fireblock", "draftstop":
+				default:
+					h.out = true
+				}
 			}
 		}
 	})
@@ -155,126 +164,46 @@ func outsiders() func(*model.Element) bool {
 	}
 }
 
-func subject(e *model.Element) lexicon.Subject {
-	s := lexicon.Subject{Entity: e.Entity, Parents: e.Parents, Predefined: e.Predefined,
-		Names: []string{e.Name, e.ObjectType, e.TypeName}, Materials: e.Materials,
-		Property: func(set, name string) (string, bool) {
-			v, ok := e.Prop(set, name)
-			if v.Bool != nil {
-				if *v.Bool {
-					return "true", ok
-				}
-				return "false", ok
-			}
-			return v.Text, ok
-		}}
-	if strings.TrimSpace(e.Name+e.ObjectType+e.TypeName) == "" {
-		s.Names = []string{e.Description}
+// subject is what the lexicon is asked about, one element after another.
+type subject struct {
+	lexicon.Subject
+	e     *model.Element
+	names [3]string
+}
+
+// of returns the subject for an element, until the next call.
+func (s *subject) of(e *model.Element) *lexicon.Subject {
+	s.e = e
+	if s.Property == nil {
+		s.Property = s.property
 	}
+	s.Entity, s.Parents, s.Predefined, s.Materials = e.Entity, e.Parents, e.Predefined, e.Materials
+	s.Names = namesOf(e, s.names[:0])
+	s.Classes = s.Classes[:0]
 	for _, c := range e.Classes {
 		s.Classes = append(s.Classes, lexicon.ClassRef{System: c.System, Code: c.Code})
 	}
-	return s
+	return &s.Subject
 }
 
-// cutPieces measures every solid of every element that may matter, splits solids that hold
-// several, and sorts the pieces by place so that nothing later depends on file order.
-func (r *reader) cutPieces() {
-	els := make([][]*geom.Mesh, len(r.m.Elements))
-	work := func(i int) {
-		e := r.m.Elements[i]
-		if r.hints[i].out {
-			return
+func (s *subject) property(set, name string) (string, bool) {
+	v, ok := s.e.Prop(set, name)
+	if v.Bool != nil {
+		if *v.Bool {
+			return "true", ok
 		}
-		if b := e.Body(); b != nil {
-			for _, s := range b.Solids {
-				if s.Mesh != nil && len(s.Mesh.Tris) > 0 {
-					els[i] = append(els[i], parts(s.Mesh)...)
-				}
-			}
-		}
+		return "false", ok
 	}
-	parallel(len(els), work)
-	var all []*geom.Mesh
-	for i := range els {
-		if !r.m.Elements[i].Is("IfcDistributionElement") {
-			all = append(all, els[i]...)
-		}
-	}
-	r.turn = dominant(all)
-	made := make([][]*piece, len(els))
-	parallel(len(els), func(i int) {
-		for _, m := range els[i] {
-			made[i] = append(made[i], newPiece(i, m, r.turn))
-		}
-	})
-	r.of = map[int][]*piece{}
-	for i := range made {
-		for _, p := range made[i] {
-			if p.size[1] > 0 {
-				r.ps = append(r.ps, p)
-			}
-		}
-	}
-	sort.SliceStable(r.ps, func(i, j int) bool { return before(r.ps[i], r.ps[j]) })
-	for _, p := range r.ps {
-		r.of[p.elem] = append(r.of[p.elem], p)
-	}
-	r.near = newNear(r.ps)
-	for _, s := range r.m.Spaces {
-		if _, out := r.spaceOutside(s); out {
-			continue
-		}
-		if body := s.Body(); body != nil {
-			b := geom.EmptyBox()
-			for _, sol := range body.Solids {
-				for _, v := range sol.Mesh.Verts {
-					b = b.Extend(r.turn.in(v))
-				}
-			}
-			r.spaceBoxes = append(r.spaceBoxes, b)
-		}
-	}
-	r.b.Turn = geom.Vec2{X: r.turn.c, Y: r.turn.s}
+	return v.Text, ok
 }
 
-// before orders pieces by place and size; equal pieces (duplicates) keep their order.
-func before(a, b *piece) bool {
-	for _, d := range [...][2]float64{
-		{a.box.Min.Z, b.box.Min.Z}, {a.box.Min.Y, b.box.Min.Y}, {a.box.Min.X, b.box.Min.X},
-		{a.box.Max.Z, b.box.Max.Z}, {a.box.Max.Y, b.box.Max.Y}, {a.box.Max.X, b.box.Max.X}} {
-		if d[0] < d[1]-geomTol {
-			return true
-		}
-		if d[0] > d[1]+geomTol {
-			return false
-		}
+// namesOf appends the names by which an element may be known.
+func namesOf(e *model.Element, to []string) []string {
+	blank := func(s string) bool { return strings.TrimSpace(s) == "" }
+	if blank(e.Name) && blank(e.ObjectType) && blank(e.TypeName) {
+		return append(to, e.Description)
 	}
-	return false
-}
-
-// geomTol is the length below which two coordinates are one, metres.
-const geomTol = 1e-5
-
-// parallel runs f over 0..n-1 on all cores; results must go to places of their own.
-func parallel(n int, f func(int)) {
-	workers := runtime.GOMAXPROCS(0)
-	var wg sync.WaitGroup
-	next := make(chan int, 64)
-	for w := 0; w < workers; w++ {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for i := range next {
-				f(i)
-			}
-		}()
-	}
-	for i := 0; i < n; i++ {
-		next <- i
-	}
-	close(next)
-	wg.Wait()
+	return append(to, e.Name, e.ObjectType, e.TypeName)
 }
 
 // hint returns the hint of a piece's element.
@@ -293,15 +222,45 @@ func (r *reader) materialClass(e *model.Element) (lexicon.Class, bool) {
 	return lexicon.Class{}, false
 }
 
-// ofMaterial reports whether an element's material plays one of the roles.
-func (r *reader) ofMaterial(e *model.Element, roles ...string) (string, bool) {
-	for _, n := range e.Materials {
+// materialRoles are the roles of materials as bits.
+type materialRoles uint8
+
+func bitOf(role string) materialRoles {
+	switch role {
+	case "board":
+		return 1
+	case "framing":
+		return 2
+	case "solid":
+		return 4
+	case "insulation":
+		return 8
+	case "seal":
+		return 16
+	case "void":
+		return 32
+	}
+	return 64
+}
+
+func (r *reader) rolesOf(materials []string) (set materialRoles) {
+	for _, n := range materials {
 		if c, ok := r.lex.Material(n); ok {
-			for _, want := range roles {
-				if c.Role == want {
-					return n, true
-				}
-			}
+			set |= bitOf(c.Role)
+		}
+	}
+	return set
+}
+
+// ofMaterial returns the first material of an element that plays one of the roles, and
+// whether there is one.
+func (r *reader) ofMaterial(e *model.Element, roles ...string) (string, bool) {
+	if set := r.hints[e.Index].roles; set == 0 || !slices.ContainsFunc(roles, func(role string) bool { return set&bitOf(role) != 0 }) {
+		return "", false
+	}
+	for _, n := range e.Materials {
+		if c, ok := r.lex.Material(n); ok && slices.Contains(roles, c.Role) {
+			return n, true
 		}
 	}
 	return "", false

@@ -72,12 +72,7 @@ func (r *reader) isPlateLike(p *piece) bool {
 // findRows finds studs by their lie, plates by the stud ends that meet them, and rows of both.
 func (r *reader) findRows() {
 	r.absorbSliced()
-	var studs []*piece
-	for _, p := range r.ps {
-		if r.isStudLike(p) {
-			studs = append(studs, p)
-		}
-	}
+	studs := r.which(r.isStudLike)
 	plates := r.findPlates(studs)
 	studs = r.growRows(studs, plates)
 	r.looseRows(studs)
@@ -92,60 +87,67 @@ func (r *reader) findRows() {
 	}
 }
 
-// absorbSliced takes the solids cut from layered elements into the pieces.
-func (r *reader) absorbSliced() {
-	if len(r.sliced) == 0 {
-		return
-	}
-	r.ps = append(r.ps, r.sliced...)
-	for _, p := range r.sliced {
-		r.of[p.elem] = append(r.of[p.elem], p)
-	}
-	r.sliced = nil
-	sort.SliceStable(r.ps, func(i, j int) bool { return before(r.ps[i], r.ps[j]) })
-	r.near = newNear(r.ps)
-}
-
 // growRows joins plates through the studs between them and through stacking. It returns the
 // studs without those that are blocks on a plate.
 func (r *reader) growRows(studs, plates []*piece) []*piece {
-	blocks := map[*piece]bool{}
-	at := map[*piece]int{}
-	for i, p := range plates {
-		at[p] = i
+	number := make([]int32, len(r.ps)) // of a plate, counted from 1
+	for i, k := 0, 0; i < len(r.ps) && k < len(plates); i++ {
+		if r.ps[i] == plates[k] {
+			k++
+			number[i] = int32(k)
+		}
 	}
 	g := newGroups(len(plates))
 	held := make([][2][]int, len(studs)) // plates below and above each stud
-	for i, s := range studs {
-		for _, k := range r.near.In(s.box.Grow(endLap + 0.001)) {
-			j, ok := at[r.ps[k]]
-			if !ok {
-				continue
-			}
-			if isBlockOn(plates[j], s) {
-				blocks[s] = blocks[s] || endsOn(s, plates[j]) != 0
-				continue
-			}
-			switch endsOn(s, plates[j]) {
-			case -1:
-				held[i][0] = append(held[i][0], j)
-			case 1:
-				held[i][1] = append(held[i][1], j)
+	blocks := make([]bool, len(studs))   // studs that are blocks on a plate
+	parallel(len(studs), func(from, to int) {
+		var near []int
+		for i := from; i < to; i++ {
+			s := studs[i]
+			near = r.near.Append(near[:0], s.box.Grow(endLap+0.001))
+			for _, k := range near {
+				j := int(number[k]) - 1
+				if j < 0 {
+					continue
+				}
+				if isBlockOn(plates[j], s) {
+					blocks[i] = blocks[i] || endsOn(s, plates[j]) != 0
+					continue
+				}
+				switch endsOn(s, plates[j]) {
+				case -1:
+					held[i][0] = append(held[i][0], j)
+				case 1:
+					held[i][1] = append(held[i][1], j)
+				}
 			}
 		}
-		for _, a := range held[i][0] {
-			for _, b := range held[i][1] {
+	})
+	for _, h := range held {
+		for _, a := range h[0] {
+			for _, b := range h[1] {
 				if sameStrip(plates[a], plates[b]) {
 					g.join(a, b)
 				}
 			}
 		}
 	}
-	for i, p := range plates {
-		for _, k := range r.near.In(p.box.Grow(endClear)) {
-			if j, ok := at[r.ps[k]]; ok && j != i && (stacked(p, plates[j]) || endToEnd(p, plates[j])) {
-				g.join(i, j)
+	joined := make([][]int32, len(plates))
+	parallel(len(plates), func(from, to int) {
+		var near []int
+		for i := from; i < to; i++ {
+			p := plates[i]
+			near = r.near.Append(near[:0], p.box.Grow(endClear))
+			for _, k := range near {
+				if j := int(number[k]) - 1; j >= 0 && j != i && (stacked(p, plates[j]) || endToEnd(p, plates[j])) {
+					joined[i] = append(joined[i], int32(j))
+				}
 			}
+		}
+	})
+	for i, l := range joined {
+		for _, j := range l {
+			g.join(i, int(j))
 		}
 	}
 	rowAt := map[int]*row{}
@@ -171,8 +173,8 @@ func (r *reader) growRows(studs, plates []*piece) []*piece {
 	r.rows = kept
 	r.numberRows()
 	left := make([]*piece, 0, len(studs))
-	for _, s := range studs {
-		if s.row >= 0 || !blocks[s] {
+	for i, s := range studs {
+		if s.row >= 0 || !blocks[i] {
 			left = append(left, s)
 		}
 	}

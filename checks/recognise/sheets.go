@@ -53,15 +53,7 @@ func (r *reader) findSheets() {
 
 // sheetHint returns what types and words say of a board.
 func (r *reader) sheetHint(p *piece, allowed ...string) (evidence, bool) {
-	h := r.hint(p)
-	for _, f := range h.found {
-		for _, a := range allowed {
-			if f.Concept == a {
-				return f, true
-			}
-		}
-	}
-	return evidence{}, false
+	return r.hint(p).says(allowed...)
 }
 
 // touching counts the framing members right above and right below a level board.

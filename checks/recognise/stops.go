@@ -235,7 +235,7 @@ func (r *reader) settleRest() {
 			continue
 		}
 		if len(h.found) > 0 {
-			f := h.found[0]
+			f := h.at(0)
 			if role, ok := roleOf[f.Concept]; ok {
 				p.is(Concept(f.Concept), role, f.Signal, f.Value)
 				continue

@@ -22,50 +22,103 @@ const (
 // findTrusses finds trusses: assemblies, single elements of many solids or of one solid with
 // openings, and loose members in one plumb plane.
 func (r *reader) findTrusses() {
-	taken := map[int]bool{}
-	solids, plates := 0, r.roofPlates()
-	for _, e := range r.m.Elements {
-		if e.Whole != nil && taken[e.Whole.Index] || r.hints[e.Index].out || e.Is("IfcDistributionElement") {
+	plates := r.roofPlates()
+	// Each element is looked at as if no truss had been found yet, all at once; what a truss
+	// found before has taken members from is looked at again.
+	looks := make([]*trussLook, len(r.m.Elements))
+	parallel(len(looks), func(from, to int) {
+		for i, e := range r.m.Elements[from:to] {
+			looks[from+i] = r.lookForTruss(e, plates)
+		}
+	})
+	taken, touched := map[int]bool{}, map[int]bool{}
+	solids := 0
+	for i, e := range r.m.Elements {
+		if e.Whole != nil && taken[e.Whole.Index] {
 			continue
 		}
-		ps := r.membersOf(e)
-		if len(ps) == 0 {
+		look := looks[i]
+		if touched[i] {
+			look = r.lookForTruss(e, plates)
+		}
+		if look == nil {
 			continue
 		}
-		ev, named := r.hints[e.Index].says("truss", "floor-truss", "roof-truss")
-		first := r.hints[e.Index].first()
-		named = named && (ev.Strong() || first == "truss" || first == "floor-truss" || first == "roof-truss")
-		signal, value := "assembly", e.Entity
-		switch {
-		case len(ps) == 1 && perforated(ps[0]):
-			signal, value = "geometry", "one solid with openings between chords and webs"
-		case len(ps) == 1 && (plates[e.Index] || named && solidTruss(ps[0])):
-			signal, value = "geometry", "plates with the outline of a roof, at a spacing"
-			if named {
-				signal, value = ev.Signal, ev.Value
-			}
-			ps[0].solid = true
+		if look.solid {
+			look.ps[0].solid = true
 			solids++
-		case len(ps) >= 3 && isTruss(ps):
-			if len(e.Parts) == 0 {
-				signal, value = "geometry", "chords and webs in one plane"
-			}
-		case named && len(ps) >= 3 && inPlane(ps):
-			signal, value = ev.Signal, ev.Value
-		default:
-			continue
 		}
-		if named && ev.Strong() {
-			signal, value = ev.Signal, ev.Value
+		taken[i] = true
+		r.addTruss(e, look.ps, look.why)
+		for w := e.Whole; w != nil && !touched[w.Index]; w = w.Whole {
+			touched[w.Index] = true
 		}
-		taken[e.Index] = true
-		r.addTruss(e, ps, Reason{signal, value})
+		touchParts(e, touched)
 	}
 	if solids > 0 {
 		r.note(fmt.Sprintf("%d trusses are shown as solids; they are taken as open between chords and end posts", solids))
 	}
 	r.looseTrusses()
 	r.orderTrusses()
+}
+
+func touchParts(e *model.Element, touched map[int]bool) {
+	for _, p := range e.Parts {
+		if !touched[p.Index] {
+			touched[p.Index] = true
+			touchParts(p, touched)
+		}
+	}
+}
+
+// trussLook is a truss that an element is.
+type trussLook struct {
+	ps    []*piece
+	solid bool // shown as a solid
+	why   Reason
+}
+
+// lookForTruss returns the truss that an element is, nil when it is none.
+func (r *reader) lookForTruss(e *model.Element, plates map[int]bool) *trussLook {
+	h := &r.hints[e.Index]
+	if h.out || e.Is("IfcDistributionElement") {
+		return nil
+	}
+	if len(e.Parts) == 0 {
+		if own := r.of[e.Index]; len(own) == 0 || len(own) == 1 && !trussPlate(own[0]) {
+			return nil
+		}
+	}
+	ps := r.membersOf(e)
+	if len(ps) == 0 {
+		return nil
+	}
+	ev, named := h.says("truss", "floor-truss", "roof-truss")
+	first := h.first()
+	named = named && (ev.Strong() || first == "truss" || first == "floor-truss" || first == "roof-truss")
+	look := &trussLook{ps: ps, why: Reason{"assembly", e.Entity}}
+	switch {
+	case len(ps) == 1 && perforated(ps[0]):
+		look.why = Reason{"geometry", "one solid with openings between chords and webs"}
+	case len(ps) == 1 && (plates[e.Index] || named && solidTruss(ps[0])):
+		look.why = Reason{"geometry", "plates with the outline of a roof, at a spacing"}
+		if named {
+			look.why = Reason{ev.Signal, ev.Value}
+		}
+		look.solid = true
+	case len(ps) >= 3 && isTruss(ps):
+		if len(e.Parts) == 0 {
+			look.why = Reason{"geometry", "chords and webs in one plane"}
+		}
+	case named && len(ps) >= 3 && inPlane(ps):
+		look.why = Reason{ev.Signal, ev.Value}
+	default:
+		return nil
+	}
+	if named && ev.Strong() {
+		look.why = Reason{ev.Signal, ev.Value}
+	}
+	return look
 }
 
 // membersOf returns the pieces of an element and its parts that are not set aside or taken.
@@ -86,15 +139,21 @@ func (r *reader) membersOf(e *model.Element) []*piece {
 		}
 	}
 	walk(e, 0)
-	sort.SliceStable(ps, func(i, j int) bool { return before(ps[i], ps[j]) })
+	if len(ps) > 1 {
+		sortStable(ps, func(a, b **piece) bool { return before(*a, *b) })
+	}
 	return ps
+}
+
+// trussPlate reports whether a piece is thin, plumb and long, as a truss in one solid is.
+func trussPlate(p *piece) bool {
+	return p.size[0] > trussShort && p.size[1] > 0.15 && p.size[2] > boardMax && p.size[2] < 0.13 && math.Abs(p.axes[2].Z) < 0.02 && math.Abs(p.axes[0].Z) < 0.5
 }
 
 // perforated reports whether a piece is a whole truss in one solid: thin, plumb, long, and
 // open through its broad side, as neither a board with a gable's outline nor an I-joist is.
 func perforated(p *piece) bool {
-	return p.size[0] > trussShort && p.size[1] > 0.15 && p.size[2] > boardMax && p.size[2] < 0.13 && math.Abs(p.axes[2].Z) < 0.02 &&
-		p.seen < 0.75 && p.full < 0.75 && math.Abs(p.axes[0].Z) < 0.5 && p.seen < 0.75*hullShare(p)
+	return trussPlate(p) && p.seen < 0.75 && p.full < 0.75 && p.seen < 0.75*hullShare(p)
 }
 
 // hullShare returns the share of the oriented rectangle of a piece's broad side that its
@@ -125,7 +184,7 @@ func lookAt(ps []*piece) (frame, bool) {
 		return f, false
 	}
 	d := main.axes[0].Plan().Unit()
-	f.leaf = newLeaf(&geom.Mesh{}, turn{1, 0}, geom.Vec2{X: -d.Y, Y: d.X})
+	f.leaf = emptyLeaf(geom.Vec2{X: -d.Y, Y: d.X})
 	l := f.leaf
 	f.t0, f.t1 = math.Inf(1), math.Inf(-1)
 	for _, p := range ps {

@@ -66,7 +66,7 @@ func (r *reader) planes() []*plane {
 			continue
 		}
 		d := p.axes[0].Plan()
-		l := newLeaf(&geom.Mesh{}, turn{1, 0}, geom.Vec2{X: -d.Y, Y: d.X})
+		l := emptyLeaf(geom.Vec2{X: -d.Y, Y: d.X})
 		_, _, t0, t1 := l.span(p)
 		if t1-t0 < 0.13 {
 			seeds = append(seeds, seed{p, l, t0, t1})

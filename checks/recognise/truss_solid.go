@@ -19,8 +19,7 @@ const (
 // solidTruss reports whether a piece has the outline of a truss and no openings: thin, plumb
 // and long, as models of little detail show trusses.
 func solidTruss(p *piece) bool {
-	return p.size[0] > trussShort && p.size[1] > 0.15 && p.size[2] > boardMax && p.size[2] < 0.13 &&
-		math.Abs(p.axes[2].Z) < 0.02 && math.Abs(p.axes[0].Z) < 0.5 && p.seen > 0.9*hullShare(p)
+	return trussPlate(p) && p.seen > 0.9*hullShare(p)
 }
 
 // roofSpacing is the widest spacing of roof trusses, metres (common practice: 2 ft, seldom 4 ft).
@@ -54,7 +53,7 @@ func (r *reader) roofPlates() map[int]bool {
 			continue
 		}
 		n := p.axes[2].Plan()
-		x := plate{p: p, l: newLeaf(&geom.Mesh{}, turn{1, 0}, n)}
+		x := plate{p: p, l: emptyLeaf(n)}
 		x.s0, x.s1, x.t0, x.t1 = x.l.span(p)
 		ps = append(ps, x)
 	}

@@ -29,16 +29,21 @@ func (t turn) out(p geom.Vec3) geom.Vec3 {
 // turnBins divides the quarter turn for finding the dominant direction.
 const turnBins = 720
 
-// dominant returns the turn to the direction in which most upright face area lies. The
-// angle is within 45 degrees either side of +x, so an unturned building stays as it is.
-func dominant(meshes []*geom.Mesh) turn {
-	type face struct{ angle, area float64 } // angle of the normal modulo a quarter turn
-	n := 0
-	for _, m := range meshes {
-		n += len(m.Tris)
+// uprightFaces calls f with the area and the angle modulo a quarter turn of the normals of the
+// upright faces, in order. Most look along an axis, whose angles are worked out once.
+func uprightFaces(meshes []*geom.Mesh, f func(angle, area float64)) {
+	angle := func(n geom.Vec3) float64 { return math.Mod(math.Atan2(n.Y, n.X)+4*math.Pi, math.Pi/2) }
+	var along [8]float64
+	for i := range along {
+		n := geom.Vec3{X: math.Copysign(float64(i&1), 1-float64(i&2)), Y: math.Copysign(float64(1-i&1), 1-float64(i>>1&2))}
+		along[i] = angle(n)
 	}
-	faces := make([]face, 0, n)
-	bins := make([]float64, turnBins)
+	sign := func(v float64) int {
+		if math.Signbit(v) {
+			return 1
+		}
+		return 0
+	}
 	for _, m := range meshes {
 		for _, t := range m.Tris {
 			n := m.Verts[t[1]].Sub(m.Verts[t[0]]).Cross(m.Verts[t[2]].Sub(m.Verts[t[0]]))
@@ -46,11 +51,27 @@ func dominant(meshes []*geom.Mesh) turn {
 			if l < 1e-4 || math.Abs(n.Z) > 1e-3*l { // faces below half a square centimetre say little
 				continue
 			}
-			a := math.Mod(math.Atan2(n.Y, n.X)+4*math.Pi, math.Pi/2)
-			faces = append(faces, face{a, l / 2})
-			bins[int(a/(math.Pi/2)*turnBins)%turnBins] += l / 2
+			var a float64
+			switch {
+			case n.Y == 0:
+				a = along[1+2*sign(n.X)+4*sign(n.Y)]
+			case n.X == 0:
+				a = along[2*sign(n.X)+4*sign(n.Y)]
+			default:
+				a = angle(n)
+			}
+			f(a, l/2)
 		}
 	}
+}
+
+// dominant returns the turn to the direction in which most upright face area lies. The
+// angle is within 45 degrees either side of +x, so an unturned building stays as it is.
+func dominant(meshes []*geom.Mesh) turn {
+	bins := make([]float64, turnBins)
+	uprightFaces(meshes, func(angle, area float64) {
+		bins[int(angle/(math.Pi/2)*turnBins)%turnBins] += area
+	})
 	best, sum := 0, -1.0
 	for i := range bins {
 		v := bins[i] + bins[(i+1)%turnBins] + bins[(i+turnBins-1)%turnBins]
@@ -64,13 +85,17 @@ func dominant(meshes []*geom.Mesh) turn {
 	// Mean of the faces near the peak, on the circle of the quarter turn.
 	peak := (float64(best) + 0.5) / turnBins * math.Pi / 2
 	var x, y float64
-	for _, f := range faces {
-		d := math.Remainder(f.angle-peak, math.Pi/2)
+	last, cos, sin := math.NaN(), 0.0, 0.0
+	uprightFaces(meshes, func(angle, area float64) {
+		d := math.Remainder(angle-peak, math.Pi/2)
 		if math.Abs(d) < 1.5*math.Pi/2/turnBins {
-			x += f.area * math.Cos(4*d)
-			y += f.area * math.Sin(4*d)
+			if d != last {
+				last, cos, sin = d, math.Cos(4*d), math.Sin(4*d)
+			}
+			x += area * cos
+			y += area * sin
 		}
-	}
+	})
 	a := peak + math.Atan2(y, x)/4
 	a = math.Remainder(a, math.Pi/2)
 	if math.Abs(a) < 1e-9 {
