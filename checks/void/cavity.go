@@ -299,7 +299,7 @@ func (st *stack) elementsAt(w *Wall, at float64) []int {
 		if ci < 0 {
 			continue
 		}
-		for _, e := range st.cells[ci].cols {
+		for e := range st.column(&st.cells[ci]) {
 			id := st.s.in.Parts[st.solids[e.solid].part].Element
 			if (e.role == RoleBlock || e.role == RoleDraftstop || e.role == RoleStud) && id >= 0 && !containsInt(out, id) && e.z1-e.z0 > 0.3 {
 				out = append(out, id)

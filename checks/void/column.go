@@ -2,6 +2,7 @@ package void
 
 import (
 	"cmp"
+	"iter"
 	"math"
 	"slices"
 	"sort"
@@ -24,11 +25,19 @@ type hit struct {
 	g    geom.Vec2
 }
 
-// over is an entry of one of the cells of a slab, by the number of the cell in its row.
-type over struct {
-	cell int32
-	entry
+// column goes over the solids over a cell, by z0.
+func (p *plan) column(c *cell) iter.Seq[*entry] {
+	return func(yield func(*entry) bool) {
+		for _, k := range p.columns[c.column : c.column+c.solids] {
+			if !yield(&p.entries[k]) {
+				return
+			}
+		}
+	}
 }
+
+// over is an entry over one of the cells of a slab, by the number of the cell in its row.
+type over struct{ cell, entry int32 }
 
 // filler computes the columns of the cells of one slab after another.
 type filler struct {
@@ -38,7 +47,6 @@ type filler struct {
 	sv     []float64 // sample points of the row
 	hits   []hit
 	found  []over
-	column []entry
 }
 
 // group is a number of solids with those of them that lie over the slab.
@@ -75,11 +83,16 @@ func (g *group) to(su float64, solids []*solid) {
 func (p *plan) fill(solids, rooms []*solid) {
 	f := &filler{p: p, solids: append(slices.Clip(solids), rooms...)}
 	f.groups = []group{newGroup(solids, 0), newGroup(rooms, len(solids))}
+	p.entries, p.columns = p.buf.entries[:0], p.buf.columns[:0]
+	for k, s := range f.solids {
+		p.entries = append(p.entries, entry{z0: s.box.Min.Z, z1: s.box.Max.Z, solid: int32(k), role: s.role})
+	}
 	for i, row := range p.slabs {
 		if len(row) > 0 {
 			f.slab(i, row)
 		}
 	}
+	p.buf.entries, p.buf.columns = p.entries, p.columns
 }
 
 func (f *filler) slab(i int, row []int32) {
@@ -104,22 +117,40 @@ func (f *filler) slab(i int, row []int32) {
 				continue
 			}
 			for j := sort.SearchFloat64s(f.sv, s.box.Min.Y); j < len(row) && f.sv[j] < s.box.Max.Y; j++ {
-				f.found = append(f.found, over{int32(j), entry{z0: s.box.Min.Z, z1: s.box.Max.Z, solid: int32(k), role: s.role}})
+				f.found = append(f.found, over{int32(j), int32(k)})
 			}
 		}
 	}
-	slices.SortStableFunc(f.found, func(a, b over) int {
-		return cmp.Or(cmp.Compare(a.cell, b.cell), cmp.Compare(a.z0, b.z0), cmp.Compare(a.z1, b.z1))
-	})
-	for i := 0; i < len(f.found); {
-		j := f.found[i].cell
-		f.column = f.column[:0]
-		for ; i < len(f.found) && f.found[i].cell == j; i++ {
-			f.column = append(f.column, f.found[i].entry)
+	f.place(p.cells[row[0] : int(row[0])+len(row)])
+}
+
+// place writes what was found over a row of cells into their columns.
+func (f *filler) place(row []cell) {
+	p := f.p
+	for _, o := range f.found {
+		row[o.cell].solids++
+	}
+	at := int32(len(p.columns))
+	for j := range row {
+		row[j].column = at
+		at += row[j].solids
+		row[j].solids = 0
+	}
+	p.columns = slices.Grow(p.columns, len(f.found))[:at]
+	for _, o := range f.found {
+		c, e := &row[o.cell], &p.entries[o.entry]
+		col := p.columns[c.column:]
+		j := c.solids
+		for ; j > 0 && e.under(&p.entries[col[j-1]]); j-- {
+			col[j] = col[j-1]
 		}
-		p.cells[row[j]].cols = p.buf.entries.keep(f.column)
+		col[j] = o.entry
+		c.solids++
 	}
 }
+
+// under reports whether an entry comes before another in a column.
+func (e *entry) under(o *entry) bool { return e.z0 < o.z0 || e.z0 == o.z0 && e.z1 < o.z1 }
 
 // cross collects the crossings of the plane u = su with the solid at the sample points.
 func (s *solid) cross(hits []hit, su float64, sv []float64, row []int32, cells []cell) []hit {
@@ -172,7 +203,8 @@ func (f *filler) pair(k int32, role Role) {
 			j++
 		}
 		put := func(a, b hit) {
-			f.found = append(f.found, over{a.cell, entry{z0: a.z, z1: b.z, g0: a.g, g1: b.g, solid: k, role: role}})
+			f.found = append(f.found, over{a.cell, int32(len(f.p.entries))})
+			f.p.entries = append(f.p.entries, entry{z0: a.z, z1: b.z, g0: a.g, g1: b.g, solid: k, role: role})
 		}
 		if (j-i)%2 == 1 { // not closed here: the whole height it spans counts
 			put(hits[i], hits[j-1])

@@ -94,7 +94,7 @@ func (c *compCells) outside() bool {
 		if c.h.assumed[ci] {
 			assumed += cl.area
 		}
-		for _, e := range cl.cols {
+		for e := range c.h.column(cl) {
 			if e.role == RoleChord || e.role == RoleWeb || e.role == RoleJoist || e.role == RoleRafter || e.role == RoleFraming {
 				framed += cl.area
 				break
@@ -168,7 +168,7 @@ func (h *horizontal) fillFraming(list []*compCells, own []int32) {
 		c := &h.cells[i]
 		ok, tr := true, true
 		some := h.width(c) < h.gap || c.height() < h.gap // a clearance counts as the joint it is
-		for _, e := range h.cells[i].cols {
+		for e := range h.column(&h.cells[i]) {
 			if !e.role.closes() || e.z1 < z.z0+0.005 || e.z0 > z.z1-0.005 {
 				continue
 			}
@@ -265,7 +265,7 @@ func (h *horizontal) zoneUnion() union {
 				continue
 			}
 			part[i] = true
-			for _, e := range h.cells[i].cols {
+			for e := range h.column(&h.cells[i]) {
 				if e.z1 > z.z0+0.005 && e.z0 < z.z1-0.005 && e.z1-e.z0 > (z.z1-z.z0)/2 &&
 					(e.role == RoleFinish || e.role == RoleSolid) {
 					part[i] = false

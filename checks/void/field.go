@@ -119,7 +119,7 @@ func (f *field) clear() {
 // freeOver appends the free intervals over a cell to out.
 func (f *field) freeOver(out []free, c *cell) []free {
 	cur := free{z0: f.zlo}
-	for _, e := range c.cols {
+	for e := range f.column(c) {
 		if !e.role.closes() || e.z1 <= cur.z0 || e.z0 >= f.zhi {
 			continue
 		}

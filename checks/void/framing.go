@@ -38,7 +38,7 @@ func (s *solver) addVoid(h *horizontal, cs []*compCells) {
 			up, down := false, false
 			seen := [4]int{-1, -1, -1, -1}
 			n := 0
-			for _, e := range cl.cols {
+			for e := range h.column(cl) {
 				if e.role != roleRoom {
 					continue
 				}
@@ -147,9 +147,9 @@ func (h *horizontal) dividers(v *Void, cells, inside map[int32]bool) {
 // facetedServices adds the services whose many facets cut no cells: between the lines of a
 // wide bay no column need meet them.
 func (h *horizontal) facetedServices(v *Void, cells, inside map[int32]bool) {
-	for k, sd := range h.solids {
-		b := sd.box
-		if sd.role != RoleService || !sd.faceted() || inside[int32(k)] || b.Max.Z < v.ZLo || b.Min.Z > v.ZHi {
+	for _, k := range h.faceted {
+		b := h.solids[k].box
+		if inside[k] || b.Max.Z < v.ZLo || b.Min.Z > v.ZHi {
 			continue
 		}
 		c, d := b.Center(), b.Size()
@@ -169,7 +169,7 @@ func (h *horizontal) facetedServices(v *Void, cells, inside map[int32]bool) {
 				continue
 			}
 			if z0, z1 := z.at(&h.cells[ci], p.Plan()); b.Max.Z > z0 && b.Min.Z < z1 {
-				inside[int32(k)] = true
+				inside[k] = true
 				break
 			}
 		}
@@ -186,7 +186,7 @@ func (s *solver) frameVoid(h *horizontal, v *Void, cells map[int32]bool) {
 	layered, member := false, false
 	for ci := range cells {
 		c := &h.cells[ci]
-		for _, e := range c.cols {
+		for e := range h.column(c) {
 			if e.z1 < v.ZLo-0.2 || e.z0 > v.ZHi+0.05 {
 				continue
 			}

@@ -87,7 +87,7 @@ func (h *horizontal) bridgeHoles() {
 
 // pierced reports whether a chimney or a service stands over a cell through the level.
 func (h *horizontal) pierced(ci int32) bool {
-	for _, e := range h.cells[ci].cols {
+	for e := range h.column(&h.cells[ci]) {
 		if (e.role == RoleChimney || e.role == RoleService) && e.z0 < h.zhi && e.z1 > h.zlo {
 			return true
 		}

@@ -136,7 +136,7 @@ func (h *horizontal) overCavity(n *node) bool {
 	if within(w.Dir.Cross(h.f.out(geom.Vec2{X: c.cu, Y: c.cv}).Sub(w.Origin)), w.Cavities) {
 		return true
 	}
-	for _, e := range c.cols {
+	for e := range h.column(c) {
 		if e.role == RoleFinish && e.z0 < w.Z1-0.5 && e.z1 > w.Z0+0.5 {
 			return false
 		}

@@ -62,7 +62,8 @@ func (s *solver) sheetOf(part int) (sheet, bool) {
 	}
 	best := sheet{thick: math.Inf(1)}
 	dirs := []geom.Vec2{{X: 1}}
-	for _, e := range sd.edges {
+	for k := range sd.edges {
+		e := sd.edge(k)
 		if d := e[1].Sub(e[0]); d.Len() > 0.02 && !sd.isBox {
 			dirs = append(dirs, d.Unit())
 		}

@@ -149,7 +149,7 @@ func (h *horizontal) hasMember(i int32) bool {
 	if z == nil {
 		return false
 	}
-	for _, e := range h.cells[n.cell].cols {
+	for e := range h.column(&h.cells[n.cell]) {
 		switch e.role {
 		case RoleChord, RoleWeb, RoleJoist, RoleRafter:
 			if e.z1 > z.z0+0.005 && e.z0 < z.z1-0.005 {
@@ -365,7 +365,7 @@ func (h *horizontal) membersBeside(b *bandLine, s0, s1, t float64) []int {
 		if ci < 0 {
 			continue
 		}
-		for _, e := range h.cells[ci].cols {
+		for e := range h.column(&h.cells[ci]) {
 			p := &h.s.in.Parts[h.partOf(e)]
 			if e.role != RoleChord && e.role != RoleWeb && e.role != RoleJoist && e.role != RoleRafter && e.role != RoleBlock && e.role != RoleBeam {
 				continue
@@ -380,7 +380,7 @@ func (h *horizontal) membersBeside(b *bandLine, s0, s1, t float64) []int {
 	return out
 }
 
-func (h *horizontal) partOf(e entry) int {
+func (h *horizontal) partOf(e *entry) int {
 	if e.role == roleRoom {
 		return 0
 	}

@@ -30,7 +30,8 @@ type cell struct {
 	hi0, hi1 float64
 	area     float64
 	cu, cv   float64 // centroid
-	cols     []entry // solids over the cell, by z0
+	column   int32   // where the solids over it begin in the plan's columns
+	solids   int32   // how many there are
 }
 
 // plan is the decomposition.
@@ -38,7 +39,12 @@ type plan struct {
 	us    []float64
 	slabs [][]int32 // cell indices of each slab, by v; consecutive ones touch
 	cells []cell
-	buf   *scratch
+	// entries has one entry for each solid, which for a box is the same over all its cells,
+	// and then those of the other solids cell by cell; columns numbers the entries over the
+	// cells, by z0.
+	entries []entry
+	columns []int32
+	buf     *scratch
 }
 
 type seg struct{ u0, v0, u1, v1 float64 }

@@ -35,12 +35,12 @@ type stopPlane struct{ z, length float64 }
 type levelPlane struct{ z, top, foot float64 }
 
 // stopPlanes returns the planes of every pair of walls of a stack.
-func (st *stack) stopPlanes() []levelPlane {
+func (st *stack) stopPlanes(p *placer) []levelPlane {
 	var out []levelPlane
 	if len(st.walls) < 2 || !slices.ContainsFunc(st.walls, func(i int) bool { return len(st.s.in.Walls[i].Gaps) > 0 }) {
 		return nil
 	}
-	st.placeSolids(closesLevel)
+	st.placeSolids(p, closesLevel)
 	for k, i := range st.walls {
 		for _, j := range st.walls[k+1:] {
 			lo, hi := &st.s.in.Walls[i], &st.s.in.Walls[j]

@@ -82,7 +82,7 @@ func (h *horizontal) shortOf(b *bandLine) []Short {
 		// A cell without a zone of the line is closed up to the roof.
 		if z := h.bandZone(i); z != nil && h.lines[z.ref] == b {
 			x.c, x.open = c, z.free
-			for _, e := range c.cols {
+			for e := range h.column(c) {
 				if top := math.Min(e.z1, z.z1); e.role.closes() && e.role != RoleRoof && e.z0 < z.z1 && top > x.open.z0 {
 					x.open.z0, x.open.g0 = top, e.g1
 				}

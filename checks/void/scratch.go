@@ -13,18 +13,20 @@ type scratch struct {
 	nodes        []node
 	links        []link
 	stacks       []link
-	entries      pool[entry]
+	entries      []entry
+	columns      []int32
 	frees        pool[free]
 	zones        pool[zone]
 	raw, open    [][]free
 	zonesOf      [][]zone
+	placer       placer // of walls
 }
 
 // reset makes everything free again.
 func (b *scratch) reset() {
-	b.entries.reset()
 	b.frees.reset()
 	b.zones.reset()
+	b.placer.reset()
 }
 
 // arena keeps many short lists in few pieces of memory.
@@ -34,7 +36,7 @@ type arena[T any] struct {
 	used   int
 }
 
-const arenaChunk = 1 << 13
+const arenaChunk = 1 << 11
 
 // keep copies a list into the arena. The copy has no room to grow.
 func (a *arena[T]) keep(list []T) []T {
@@ -56,6 +58,9 @@ func (a *arena[T]) keep(list []T) []T {
 	a.used += n
 	return out
 }
+
+// one keeps a single value.
+func (a *arena[T]) one(x T) *T { return &a.keep([]T{x})[0] }
 
 func (a *arena[T]) reset() { a.chunk, a.used = 0, 0 }
 

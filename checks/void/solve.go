@@ -86,37 +86,39 @@ func (s *solver) place() {
 		}
 	}
 	s.f = frame{o: o, dir: dominantDirection(s.in.Parts)}
-	n := len(s.in.Parts)
-	s.placed, s.boxes = make([]*solid, n), make([]geom.Box, n)
-	ids := make([]int, n)
-	for i := range ids {
-		ids[i] = i
-		s.boxes[i] = geom.EmptyBox()
-	}
-	for _, sd := range place(s.in.Parts, ids, s.f) {
-		s.placed[sd.part] = sd
-		s.boxes[sd.part] = sd.box
-		if sd.role == RoleDeck {
-			s.decks = append(s.decks, sd.part)
+	s.placed, s.boxes = s.placeAll(s.in.Parts)
+	for i, sd := range s.placed {
+		if sd != nil && sd.role == RoleDeck {
+			s.decks = append(s.decks, i)
 		}
 	}
 	s.deckIndex, s.ceilings = s.indexOf(RoleDeck), s.indexOf(RoleCeiling)
 	s.index = geom.NewBoxIndex(s.boxes)
 	rooms := make([]Part, len(s.in.Rooms))
-	rid := make([]int, len(rooms))
 	for i, r := range s.in.Rooms {
 		rooms[i] = Part{Mesh: r.Mesh, Role: roleRoom}
-		rid[i] = i
 	}
-	s.placedRooms, s.roomBoxes = make([]*solid, len(rooms)), make([]geom.Box, len(rooms))
-	for i := range s.roomBoxes {
-		s.roomBoxes[i] = geom.EmptyBox()
-		s.placedRooms[i] = &solid{part: i, role: roleRoom, box: geom.EmptyBox()}
+	s.placedRooms, s.roomBoxes = s.placeAll(rooms)
+	for i, sd := range s.placedRooms {
+		if sd == nil {
+			s.placedRooms[i] = &solid{part: i, role: roleRoom, box: geom.EmptyBox(), faces: noFaces}
+		}
 	}
-	for _, sd := range place(rooms, rid, s.f) {
-		s.placedRooms[sd.part] = sd
-		s.roomBoxes[sd.part] = sd.box
-	}
+}
+
+// placeAll returns parts in the solver's frame, nil for those without faces, and their boxes.
+func (s *solver) placeAll(parts []Part) ([]*solid, []geom.Box) {
+	placed, boxes := make([]*solid, len(parts)), make([]geom.Box, len(parts))
+	inPieces(len(parts), func(_, from, to int) {
+		p := placer{f: s.f}
+		for i := from; i < to; i++ {
+			boxes[i] = geom.EmptyBox()
+			if placed[i] = p.place(&parts[i], i, nil); placed[i] != nil {
+				boxes[i] = placed[i].box
+			}
+		}
+	})
+	return placed, boxes
 }
 
 // inFraming reports whether framing of a level stands within a bay of a plan point.

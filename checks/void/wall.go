@@ -126,14 +126,16 @@ func (s *solver) findStacks() {
 		groups[r] = append(groups[r], i)
 	}
 	s.stackOf = make([]*stack, n)
+	var p placer
 	for _, r := range roots {
 		if st := s.newStack(groups[r]); st != nil {
 			for _, i := range groups[r] {
 				s.stackOf[i] = st
 			}
 			s.stacks = append(s.stacks, st)
-			s.planes = append(s.planes, st.stopPlanes()...)
+			s.planes = append(s.planes, st.stopPlanes(&p)...)
 			st.solids = nil
+			p.reset()
 		}
 	}
 	sort.SliceStable(s.planes, func(a, b int) bool { return s.planes[a].z < s.planes[b].z })
@@ -168,28 +170,22 @@ func (s *solver) newStack(walls []int) *stack {
 }
 
 // placeSolids finds the solids of a stack: those of a role that is wanted.
-func (st *stack) placeSolids(want func(Role) bool) {
+func (st *stack) placeSolids(p *placer, want func(Role) bool) {
 	s := st.s
-	var ids []int
-	for _, i := range s.near(st.area, st.f) {
-		if want(s.in.Parts[i].Role) {
-			ids = append(ids, i)
-		}
-	}
-	st.solids = place(s.in.Parts, ids, st.f)
-	keep := st.solids[:0]
+	p.f = st.f
 	grown := st.area.Grow(0.005)
-	for _, sd := range st.solids {
-		if sd.box.Overlaps(grown) {
-			keep = append(keep, sd)
+	for _, i := range s.near(st.area, st.f) {
+		if part := &s.in.Parts[i]; want(part.Role) {
+			if sd := p.place(part, i, &grown); sd != nil {
+				st.solids = append(st.solids, sd)
+			}
 		}
 	}
-	st.solids = keep
 }
 
 // solve works out the compartments of a stack, once the stops of all stacks are known.
 func (st *stack) solve(buf *scratch) {
-	st.placeSolids(func(r Role) bool { return r != RoleInsulation })
+	st.placeSolids(&buf.placer, func(r Role) bool { return r != RoleInsulation })
 	s := st.s
 	var edges [][2]geom.Vec2
 	var own [][2]geom.Vec2
@@ -273,7 +269,7 @@ func (st *stack) assign() {
 			}
 			stands := w.heights(t)
 			z := zone{free{z0: stands.Lo, z1: stands.Hi}, classWall, int32(i)}
-			for _, e := range c.cols { // a gable wall ends at the roof, which slopes
+			for e := range st.column(c) { // a gable wall ends at the roof, which slopes
 				if e.role == RoleRoof && e.z0 > w.Z0+0.05 && e.z0 < z.z1 {
 					z.z1, z.g1 = e.z0, e.g0
 				}

@@ -22,6 +22,7 @@ type horizontal struct {
 	ceilings *geom.BoxIndex    // of the level, by their number in it
 	single   map[int]bool      // walls over which one line closes both sides, made on first use
 	services []*solid          // solids that are services
+	faceted  []int32           // services of many facets, by number of the solid
 	joists   *geom.BoxIndex    // solids that are joists, by number; made on first use
 	cellsOf  map[int32][]int32 // cells over each wall, made on first use
 }
@@ -35,6 +36,9 @@ func newHorizontal(s *solver, l *level, buf *scratch) *horizontal {
 			h.solids = append(h.solids, sd)
 			if sd.role == RoleService {
 				h.services = append(h.services, sd)
+				if sd.bare && !sd.isBox {
+					h.faceted = append(h.faceted, int32(len(h.solids)-1))
+				}
 			}
 		}
 	}
@@ -285,7 +289,7 @@ func (h *horizontal) zonesInAtticWall(c *cell, st *strip, lines []int) []zone {
 	}
 	if h.s.sep[st.wall] >= 0 && st.w.Framed && h.s.unboarded(st.wall) {
 		// A framer's model without any wall board: the frame stands for the wall.
-		for _, e := range c.cols {
+		for e := range h.column(c) {
 			if e.role.closes() && e.z1 > z.z0 && e.z0 < z.z1 {
 				z.z0, z.g0 = math.Min(e.z1, z.z1), e.g1
 			}
@@ -307,9 +311,9 @@ func (h *horizontal) zonesInAtticWall(c *cell, st *strip, lines []int) []zone {
 // topOver returns the lowest top membrane over a cell. Over a unit separation the deck may
 // stop at either row: there the usual underside stands in for it.
 func (h *horizontal) topOver(c *cell, st *strip) (entry, bool) {
-	for _, e := range c.cols {
+	for e := range h.column(c) {
 		if e.role == h.level.top && e.z1 > h.level.zlo+0.05 && (h.level.kind == KindAttic || e.z0 > h.level.zt-deckStep) {
-			return e, true
+			return *e, true
 		}
 	}
 	if st != nil && h.s.sep[st.wall] >= 0 && h.level.kind == KindFloor && st.above {
@@ -322,13 +326,13 @@ func (h *horizontal) topOver(c *cell, st *strip) (entry, bool) {
 
 // ceilingsUnder returns the highest ceiling below z and the next one below it.
 func (h *horizontal) ceilingsUnder(c *cell, z float64) (ceil, drop *entry) {
-	for k := len(c.cols) - 1; k >= 0; k-- {
-		e := &c.cols[k]
+	for k := c.column + c.solids - 1; k >= c.column; k-- {
+		e := &h.entries[h.columns[k]]
 		if e.z1 > z+0.02 || e.z0 > z-0.002 {
 			continue
 		}
 		switch {
-		case e.role == RoleDeck && ceil == nil && h.level.kind == KindAttic && h.s.atticFloor[h.partOf(*e)]:
+		case e.role == RoleDeck && ceil == nil && h.level.kind == KindAttic && h.s.atticFloor[h.partOf(e)]:
 			return e, nil
 		case e.role == RoleDeck || e.role == RoleRoof:
 			return ceil, drop
@@ -350,7 +354,7 @@ func (h *horizontal) ceilingsUnder(c *cell, z float64) (ceil, drop *entry) {
 func (h *horizontal) assumedBottom(c *cell, zt float64) (float64, bool) {
 	framed, inside := false, false
 	z := h.level.plane
-	for _, e := range c.cols {
+	for e := range h.column(c) {
 		switch {
 		case e.role == RoleFraming && e.z1 <= zt+0.05 && e.z1 > zt-1 && e.z1-e.z0 < maxFloorVoid/2:
 			framed = true
