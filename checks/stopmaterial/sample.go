@@ -79,16 +79,53 @@ func through(b *recognise.Building, p *void.Part) float64 {
 		if t := d.Dot(w.Norm()); d.Dot(w.Dir) < 0 || d.Dot(w.Dir) > w.Length || t < w.Across.Lo-beside || t > w.Across.Hi+beside {
 			continue
 		}
-		lo, hi := math.Inf(1), math.Inf(-1)
-		for _, v := range p.Mesh.Verts {
-			t := v.Plan().Dot(w.Norm())
-			lo, hi = math.Min(lo, t), math.Max(hi, t)
-		}
-		if hi-lo < deepest {
-			return hi - lo
+		if x := span(p.Mesh, w, w.Norm()); x.Hi-x.Lo < deepest {
+			return x.Hi - x.Lo
 		}
 	}
+	if d, ok := inGap(b, p); ok {
+		return d
+	}
 	return p.Mesh.OBB().Size()[2]
+}
+
+// inGap is how thick a strip is that stands or lies in the air between two stud rows, against
+// one of them or both: along the wall when it is upright, in height when it lies. Across the
+// wall it is as narrow as the air, or as what a liner leaves of it, whatever it is made of.
+func inGap(b *recognise.Building, p *void.Part) (float64, bool) {
+	const touch, deepest = 0.005, 0.2 // how far a face may lie from the row's; more is no strip, metres
+	if p.Role != void.RoleBlock {
+		return 0, false
+	}
+	box := p.Mesh.Box()
+	for i := range b.Input.Walls {
+		w := &b.Input.Walls[i]
+		if z := box.Center().Z; len(w.Gaps) == 0 || z < w.Z0 || z > w.Z1 {
+			continue
+		}
+		s, t := span(p.Mesh, w, w.Dir), span(p.Mesh, w, w.Norm())
+		if s.Hi < 0 || s.Lo > w.Length {
+			continue
+		}
+		d := math.Min(s.Hi-s.Lo, box.Max.Z-box.Min.Z)
+		for _, g := range w.Gaps {
+			inside := t.Lo >= g.Lo-touch && t.Hi <= g.Hi+touch
+			if inside && d < deepest && (t.Lo <= g.Lo+touch || t.Hi >= g.Hi-touch) {
+				return d, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// span is the extent of a solid along a direction in plan, from a wall's origin.
+func span(m *geom.Mesh, w *void.Wall, dir geom.Vec2) void.Span {
+	x := void.Span{Lo: math.Inf(1), Hi: math.Inf(-1)}
+	for _, v := range m.Verts {
+		d := v.Plan().Sub(w.Origin).Dot(dir)
+		x.Lo, x.Hi = math.Min(x.Lo, d), math.Max(x.Hi, d)
+	}
+	return x
 }
 
 func element(b *recognise.Building, i int) *model.Element {

@@ -80,3 +80,63 @@ func TestLayeredFloorRunsOver(t *testing.T) {
 		t.Errorf("opening %.4f x %.4f want 10 x 0.3683\n%s", o.WidthM, o.HeightM, describe(r))
 	}
 }
+
+// Blocks stand in two rows over a double wall of layers as over one of studs: one that is
+// missing on one side opens that unit's floor void to the space between the rows.
+func TestBlocksInTwoRowsOverLayers(t *testing.T) {
+	h := &twoUnits{wide: 5.8, deep: 9.6, depth: 0.4, spacing: 0.61, skip: map[string]bool{"Lc": true}}
+	in := h.build()
+	for i := range in.Walls {
+		in.Walls[i].Framed = false
+	}
+	r := mustSolve(t, in)
+	sides := map[int]bool{}
+	for _, l := range r.Lines {
+		if l.Kind == LineSeparation && l.Void != nil && l.Void.Kind == KindFloor {
+			sides[l.Side] = true
+		}
+	}
+	if !sides[-1] || !sides[1] {
+		t.Errorf("want a line for each row of blocks, have sides %v\n%s", sides, describe(r))
+	}
+	n := 0
+	for _, o := range r.Openings {
+		if o.Kind == OpenBay && o.Line != nil && o.Line.Side > 0 {
+			n++
+		}
+	}
+	if n != 1 {
+		t.Errorf("%d open bays on the side of the missing block, want 1\n%s", n, describe(r))
+	}
+}
+
+// A joist as deep as the void that lies along the wall on its plates is the rim, whatever it
+// is called; one that is less deep closes nothing.
+func TestJoistOverWallIsRim(t *testing.T) {
+	for _, short := range []float64{0, 0.1} {
+		h := &twoUnits{wide: 5.8, deep: 9.6, depth: 0.4, spacing: 0.61}
+		in := h.build()
+		keep := in.Parts[:0]
+		for _, p := range in.Parts {
+			if p.Role != RoleBlock && p.Role != RoleChord && p.Role != RoleWeb {
+				keep = append(keep, p)
+			}
+		}
+		in.Parts = keep
+		for _, x := range []float64{-gapW/2 - 0.028, gapW / 2} {
+			h.box(RoleJoist, x, x+0.028, 0, h.deep, 2.7, 3.1-short, -1)
+		}
+		for i := range in.Walls {
+			in.Walls[i].Framed = false
+		}
+		open := 0
+		for _, o := range mustSolve(t, in).Openings {
+			if o.Line != nil && o.Line.Kind == LineSeparation {
+				open++
+			}
+		}
+		if (open > 0) != (short > 0) {
+			t.Errorf("joist %g m short of the deck: %d openings", short, open)
+		}
+	}
+}

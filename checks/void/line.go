@@ -114,7 +114,7 @@ func (h *horizontal) findLines(strips []*strip) []*bandLine {
 	}
 	for _, i := range h.level.parts {
 		switch h.s.in.Parts[i].Role {
-		case RoleBlock, RoleDraftstop, RoleRim, RoleBeam, RoleFinish, RoleSolid:
+		case RoleBlock, RoleDraftstop, RoleRim, RoleBeam, RoleJoist, RoleFinish, RoleSolid:
 			if b := h.s.boxes[i]; b.Min.Z < below && b.Max.Z > h.level.zlo+0.05 {
 				if sh, ok := h.s.sheetOf(i); ok {
 					sheets = append(sheets, sh)
@@ -206,6 +206,10 @@ func (h *horizontal) separationLines(st *strip, sheets []sheet, used map[int]boo
 	sides := []side{{0, w.Across.Lo, w.Across.Hi}}
 	gap := Span{}
 	double := w.Kind == WallDouble && w.Framed && len(w.Gaps) > 0 && len(w.Rows) > 1
+	if w.Kind == WallDouble && !w.Framed && len(w.Gaps) > 0 && h.level.kind == KindFloor {
+		// Layers show no rows, but blocks that stand in two rows over them do.
+		double = bothSides(len(stops), func(i int) Span { return Span{stops[i].t0, stops[i].t1} }, w.Gaps[0])
+	}
 	if double {
 		gap = w.Gaps[0]
 		double = false
@@ -366,7 +370,7 @@ func (h *horizontal) extend(b *bandLine, sheets []sheet, index *geom.BoxIndex, w
 		tip := b.at(s+d*0.10, (b.t0+b.t1)/2)
 		for _, k := range index.In(upright(tip, tip).Grow(0.25)) {
 			sh := sheets[k]
-			if math.Abs(sh.dir.Cross(b.dir)) < 0.7 {
+			if math.Abs(sh.dir.Cross(b.dir)) < 0.7 || h.s.in.Parts[sh.part].Role == RoleJoist {
 				continue
 			}
 			q := tip.Sub(sh.mid)

@@ -29,6 +29,11 @@ func (h *horizontal) stopsOver(w *Wall, sheets []sheet, decks map[bool]float64) 
 			reach = stopReach
 		case RoleBlock:
 			reach = 0.10
+		case RoleJoist: // on the plates, as deep as the void: a rim that nothing calls one
+			const slack = 0.03
+			if deck := decks[t > (w.Across.Lo+w.Across.Hi)/2]; h.level.kind != KindFloor || sh.z0 > top+slack || sh.z1 < deck-slack {
+				continue
+			}
 		case RoleFinish, RoleSolid:
 			if sh.z0 < top-0.3 || sh.z1 < top+0.1 {
 				continue // the wall's own board

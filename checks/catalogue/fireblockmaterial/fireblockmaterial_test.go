@@ -7,6 +7,7 @@ import (
 	"voidcheck/checks/checktest"
 	"voidcheck/checks/recognise"
 	"voidcheck/checks/void"
+	"voidcheck/ifcx/geom"
 )
 
 // block adds a fireblock of a material: mm thick along y, 0.5 m along x, from z 2.5 up.
@@ -113,5 +114,34 @@ func TestReference(t *testing.T) {
 	checktest.Want(t, r, "not-shown declared | Fireblock 7")
 	if !strings.Contains(r[0].Message, "ASTM E136, which is not evaluated") {
 		t.Error(r[0].Message)
+	}
+}
+
+// A strip of 2 in lumber ripped to fill the air between two stud rows, or between a row and
+// a liner, stops what runs along the wall by its 1-1/2 in, not by the width of the air.
+func TestStripInGap(t *testing.T) {
+	for _, tt := range []struct {
+		name   string
+		gap    float64 // between the rows
+		lo, hi float64 // across the wall
+		along  float64 // along it
+		want   string
+	}{
+		{"between rows", 0.025, 0.105, 0.13, 0.0381, "meets declared | Fireblock 7"},
+		{"beside a liner", 0.089, 0.105, 0.124, 0.0381, "meets declared | Fireblock 7"},
+		{"too thin along the wall", 0.025, 0.105, 0.13, 0.01905, "deficient declared | Fireblock 7 | 0.01905 m"},
+		{"a board against a row", 0.089, 0.105, 0.124, 1.2, "deficient declared | Fireblock 7 | 0.019 m"},
+		{"against no row", 0.089, 0.115, 0.134, 0.0381, "deficient declared | Fireblock 7 | 0.019 m"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			h := checktest.NewHand(1)
+			h.B.Input.Walls = append(h.B.Input.Walls, void.Wall{Dir: geom.Vec2{X: 1}, Length: 10, Z1: 2.4, Across: void.Span{Hi: 0.22 + tt.gap},
+				Cavities: []void.Span{{Lo: 0.016, Hi: 0.194 + tt.gap}}, Rows: []void.Span{{Lo: 0.016, Hi: 0.105}, {Lo: 0.105 + tt.gap, Hi: 0.194 + tt.gap}},
+				Gaps: []void.Span{{Lo: 0.105, Hi: 0.105 + tt.gap}}, Separation: -1, Framed: true})
+			e := h.Element(recognise.Fireblock, "IfcMember", "Fireblock 7")
+			h.B.Model.Elements[e].Materials = []string{"SPF lumber"}
+			h.Part(void.RoleBlock, e, 4, tt.lo, 0, 4+tt.along, tt.hi, 2.3)
+			checktest.Want(t, h.Run(t, Check), tt.want)
+		})
 	}
 }
