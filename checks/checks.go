@@ -8,6 +8,7 @@ import (
 
 	"voidcheck/checks/adoption"
 	"voidcheck/checks/finding"
+	"voidcheck/checks/grade"
 	"voidcheck/checks/measure"
 	"voidcheck/checks/recognise"
 	"voidcheck/checks/void"
@@ -35,6 +36,15 @@ type Pass struct {
 	Facts    adoption.Facts  // what the submittal file says
 	Units    measure.System  // the unit system of the texts; "" is US
 	Report   func(Report)
+	detail   *grade.Detail
+}
+
+// Detail says how far the model goes, for grading what is not there.
+func (p *Pass) Detail() *grade.Detail {
+	if p.detail == nil {
+		p.detail = grade.DetailOf(&p.Building.Input, p.Voids)
+	}
+	return p.detail
 }
 
 // Report is what a check alone knows about an item; the driver does the rest.

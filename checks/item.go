@@ -3,6 +3,7 @@ package checks
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -22,7 +23,7 @@ type draft struct {
 
 // draft turns a report into an item: names for indices, the section, exemptions and what
 // the openings join. Key, consequences and comment come later.
-func (in *Input) draft(c *Check, r *Report) draft {
+func (in *Input) draft(c *Check, r *Report, groups map[int]*joined) draft {
 	it := finding.Item{
 		Check: c.Name, Outcome: r.Outcome, Evidence: r.Evidence, Place: r.Place, At: r.At,
 		Storey: in.storeyName(r.Storey), Units: in.unitIDs(r.Units), Elements: in.globalIDs(r.Elements),
@@ -56,7 +57,7 @@ func (in *Input) draft(c *Check, r *Report) draft {
 	}
 	in.exempt(rule, r, &it)
 	if it.Outcome != finding.Meets && it.Outcome != finding.Note {
-		it.Joins = in.joins(r.Openings)
+		it.Joins = joins(groups, r.Openings)
 	}
 	return draft{it, r}
 }
@@ -211,34 +212,55 @@ func framings(r *Report) []string {
 	return slices.Compact(flat)
 }
 
-// joins works out what openings join: the dwelling units and the area of every compartment
-// that fire can reach through concealed spaces from either side. The area counts floor
-// voids, attics and the like; that of wall cavities only where there is nothing else.
-func (in *Input) joins(openings []*void.Opening) *finding.Joins {
-	groups := map[int]bool{}
-	for _, o := range openings {
-		if o.A != nil && o.B != nil && o.A.Joined == o.B.Joined {
-			groups[o.A.Joined] = true
-		}
-	}
-	if len(groups) == 0 {
-		return nil
-	}
-	units := map[int]bool{}
-	var flat, walls float64
-	for _, c := range in.Voids.Compartments {
-		if !groups[c.Joined] {
-			continue
+// joined is what openings join of one group of compartments.
+type joined struct {
+	units       map[int]bool
+	flat, walls float64 // square metres of floor voids, attics and the like, and of cavities
+}
+
+// joinedGroups works out what openings join, by Compartment.Joined.
+func joinedGroups(r *void.Result) map[int]*joined {
+	out := map[int]*joined{}
+	for _, c := range r.Compartments {
+		j := out[c.Joined]
+		if j == nil {
+			j = &joined{units: map[int]bool{}}
+			out[c.Joined] = j
 		}
 		for _, u := range spread.Units(c) {
 			if u >= 0 {
-				units[u] = true
+				j.units[u] = true
 			}
 		}
 		if c.Void != nil && (c.Void.Kind == void.KindWall || c.Void.Kind == void.KindChase) {
-			walls += c.AreaM2
+			j.walls += c.AreaM2
 		} else {
-			flat += c.AreaM2
+			j.flat += c.AreaM2
+		}
+	}
+	return out
+}
+
+// joins works out what openings join: the dwelling units and the area of every compartment
+// that fire can reach through concealed spaces from either side. The area counts floor
+// voids, attics and the like; that of wall cavities only where there is nothing else.
+func joins(groups map[int]*joined, openings []*void.Opening) *finding.Joins {
+	var in []int
+	for _, o := range openings {
+		if o.A != nil && o.B != nil && o.A.Joined == o.B.Joined && !slices.Contains(in, o.A.Joined) {
+			in = append(in, o.A.Joined)
+		}
+	}
+	if len(in) == 0 {
+		return nil
+	}
+	slices.Sort(in)
+	units := map[int]bool{}
+	var flat, walls float64
+	for _, k := range in {
+		if g := groups[k]; g != nil {
+			maps.Copy(units, g.units)
+			flat, walls = flat+g.flat, walls+g.walls
 		}
 	}
 	if flat == 0 {

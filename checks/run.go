@@ -12,6 +12,7 @@ import (
 
 	"voidcheck/checks/adoption"
 	"voidcheck/checks/finding"
+	"voidcheck/checks/grade"
 	"voidcheck/checks/measure"
 	"voidcheck/checks/recognise"
 	"voidcheck/checks/void"
@@ -60,10 +61,11 @@ func Run(ctx context.Context, in Input) (*Output, error) {
 	failed := make([]error, len(in.Catalogue))
 	var g errgroup.Group
 	g.SetLimit(runtime.GOMAXPROCS(0))
+	detail := grade.DetailOf(&in.Building.Input, in.Voids)
 	for i, c := range in.Catalogue {
 		if in.wants(c) {
 			g.Go(func() error {
-				reports[i], failed[i] = in.runOne(ctx, c)
+				reports[i], failed[i] = in.runOne(ctx, c, detail)
 				return nil
 			})
 		}
@@ -75,13 +77,14 @@ func Run(ctx context.Context, in Input) (*Output, error) {
 		return nil, err
 	}
 	var drafts []draft
+	groups := joinedGroups(in.Voids)
 	for i, c := range in.Catalogue {
 		if failed[i] != nil {
 			out.Missing = append(out.Missing, finding.MissingCheck{Check: c.Name, Why: failed[i].Error()})
 			continue // half of a check's items would look like all of them
 		}
 		for k := range reports[i] {
-			drafts = append(drafts, in.draft(c, &reports[i][k]))
+			drafts = append(drafts, in.draft(c, &reports[i][k], groups))
 		}
 	}
 	in.finish(drafts)
@@ -106,21 +109,21 @@ func (in *Input) wants(c *Check) bool {
 }
 
 // runOne runs one check and catches what breaks it.
-func (in *Input) runOne(ctx context.Context, c *Check) (reports []Report, err error) {
+func (in *Input) runOne(ctx context.Context, c *Check, detail *grade.Detail) (reports []Report, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			err = fmt.Errorf("it broke off: %v (%s)", r, panicPlace(debug.Stack()))
 		}
 	}()
 	rule := in.Adoption.Rule(c.Name)
-	reports, err = in.under(ctx, c, rule, nil)
+	reports, err = in.under(ctx, c, rule, nil, detail)
 	for i := range rule.Instead {
 		// What the facts of the project refuse, no item can fall under.
 		if answer, _ := rule.Instead[i].When.Decide(in.subject(nil)); err != nil || answer == adoption.No {
 			continue
 		}
 		var more []Report
-		more, err = in.under(ctx, c, rule, &rule.Instead[i])
+		more, err = in.under(ctx, c, rule, &rule.Instead[i], detail)
 		reports = append(reports, more...)
 	}
 	return reports, err
@@ -129,13 +132,13 @@ func (in *Input) runOne(ctx context.Context, c *Check) (reports []Report, err er
 // under runs a check with the limits of an amendment, or with the rule's own, and keeps the
 // reports that they are for: of a void for which an amendment holds, the check is heard with
 // its limits and no others.
-func (in *Input) under(ctx context.Context, c *Check, rule *adoption.Rule, a *adoption.Amendment) (reports []Report, err error) {
+func (in *Input) under(ctx context.Context, c *Check, rule *adoption.Rule, a *adoption.Amendment, detail *grade.Detail) (reports []Report, err error) {
 	limits := rule.Limits
 	if a != nil {
 		limits = a.Limits
 	}
 	p := &Pass{
-		Check: c, Building: in.Building, Voids: in.Voids, Limits: limits, Facts: in.Facts, Units: in.Units,
+		Check: c, Building: in.Building, Voids: in.Voids, Limits: limits, Facts: in.Facts, Units: in.Units, detail: detail,
 		Report: func(r Report) {
 			holds, open, unknown := rule.Amended(in.subject(&r))
 			if holds != a {

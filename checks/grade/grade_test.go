@@ -50,11 +50,11 @@ func TestAbsence(t *testing.T) {
 		{none, layered, finding.NotShown}, {none, framed, finding.Deficient},
 		{blocked, layered, finding.Deficient}, {blocked, framed, finding.Deficient},
 	} {
-		if got := Absence(tt.in, tt.v, void.RoleBlock, void.RoleDraftstop); got != tt.want {
+		if got := DetailOf(tt.in, &void.Result{}).Absence(tt.v, void.RoleBlock, void.RoleDraftstop); got != tt.want {
 			t.Errorf("Absence = %s, want %s", got, tt.want)
 		}
 	}
-	if got := Absence(blocked, layered, void.RoleSeal); got != finding.NotShown {
+	if got := DetailOf(blocked, &void.Result{}).Absence(layered, void.RoleSeal); got != finding.NotShown {
 		t.Errorf("a block is no seal: %s", got)
 	}
 }

@@ -27,6 +27,7 @@ type Words struct {
 	rooms    []room                          // enclosed rooms, for telling where a point lies
 	lo, hi   geom.Vec2                       // extent of the walls in the building's main directions
 	surveyed sync.Once                       // rooms and extent are read on first use
+	unitRoom func() *geom.BoxIndex           // the rooms of dwelling units by place, on first use
 	north    geom.Vec2                       // true north, or the model's y
 	byPlan   bool                            // north is the model's y
 }
@@ -45,6 +46,16 @@ func New(b *recognise.Building, r *void.Result, sys measure.System) *Words {
 			}
 		}
 		return of
+	})
+	w.unitRoom = sync.OnceValue(func() *geom.BoxIndex {
+		boxes := make([]geom.Box, len(b.Input.Rooms))
+		for i := range boxes {
+			boxes[i] = geom.EmptyBox()
+			if r := &b.Input.Rooms[i]; r.Mesh != nil && r.Unit >= 0 {
+				boxes[i] = r.Mesh.Box()
+			}
+		}
+		return geom.NewBoxIndex(boxes)
 	})
 	var units []finding.Unit
 	for _, u := range b.Units {

@@ -74,16 +74,9 @@ func (w *Words) SideUnit(l *void.Line) int {
 
 // unitAt returns the unit of the room at a point, -1 when there is none.
 func (w *Words) unitAt(p geom.Vec2, z float64) int {
-	for i := range w.Building.Input.Rooms {
-		r := &w.Building.Input.Rooms[i]
-		if r.Mesh == nil || r.Unit < 0 {
-			continue
-		}
-		b := r.Mesh.Box()
-		if z < b.Min.Z || z > b.Max.Z || p.X < b.Min.X || p.X > b.Max.X || p.Y < b.Min.Y || p.Y > b.Max.Y {
-			continue
-		}
-		if Covers(r.Mesh, p) {
+	at := geom.Vec3{X: p.X, Y: p.Y, Z: z}
+	for _, i := range w.unitRoom().In(geom.Box{Min: at, Max: at}) {
+		if r := &w.Building.Input.Rooms[i]; Covers(r.Mesh, p) {
 			return r.Unit
 		}
 	}

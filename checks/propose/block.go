@@ -77,13 +77,9 @@ func (m *maker) studs(w *void.Wall, s, z, across void.Span) []stud {
 		element int
 	}
 	var all []one
-	for i := range in.Parts {
+	for _, i := range m.uprights.in(upright(z, w.At(s.Lo, across.Lo), w.At(s.Lo, across.Hi), w.At(s.Hi, across.Lo), w.At(s.Hi, across.Hi))) {
 		p := &in.Parts[i]
-		if p.Role != void.RoleStud || p.Mesh == nil || len(p.Mesh.Verts) == 0 {
-			continue
-		}
-		b := p.Mesh.Box()
-		if b.Max.Z < z.Lo+0.3 || b.Min.Z > z.Hi-0.3 {
+		if b := p.Mesh.Box(); b.Max.Z < z.Lo+0.3 || b.Min.Z > z.Hi-0.3 {
 			continue
 		}
 		pts := make([]geom.Vec2, len(p.Mesh.Verts))

@@ -20,24 +20,11 @@ type member struct {
 
 // members returns the framing that stands in a void and over or near an area.
 func (m *maker) members(v *void.Void, rings [][]geom.Vec2) []member {
-	lo, hi := bounds(rings)
 	in := &m.Building.Input
 	var out []member
 	at := map[int]int{} // truss -> index in out
-	for i := range in.Parts {
+	for _, i := range m.framing.in(about(rings, void.Span{Lo: v.ZLo + 0.005, Hi: v.ZHi - 0.005})) {
 		p := &in.Parts[i]
-		switch p.Role {
-		case void.RoleChord, void.RoleWeb, void.RoleJoist, void.RoleRafter:
-		default:
-			continue
-		}
-		if p.Mesh == nil || len(p.Mesh.Verts) == 0 {
-			continue
-		}
-		b := p.Mesh.Box()
-		if b.Max.Z < v.ZLo+0.005 || b.Min.Z > v.ZHi-0.005 || b.Max.X < lo.X || b.Min.X > hi.X || b.Max.Y < lo.Y || b.Min.Y > hi.Y {
-			continue
-		}
 		k := len(out)
 		if p.Assembly >= 0 {
 			if j, seen := at[p.Assembly]; seen {
@@ -72,16 +59,15 @@ func (m *maker) members(v *void.Void, rings [][]geom.Vec2) []member {
 	return out
 }
 
-// bounds returns the corners of the box of rings, a little larger.
-func bounds(rings [][]geom.Vec2) (lo, hi geom.Vec2) {
-	lo, hi = geom.Vec2{X: math.Inf(1), Y: math.Inf(1)}, geom.Vec2{X: math.Inf(-1), Y: math.Inf(-1)}
+// about is the box of rings between two heights, a little larger in plan.
+func about(rings [][]geom.Vec2, z void.Span) geom.Box {
+	b := geom.EmptyBox()
 	for _, r := range rings {
 		for _, p := range r {
-			lo = geom.Vec2{X: math.Min(lo.X, p.X-0.1), Y: math.Min(lo.Y, p.Y-0.1)}
-			hi = geom.Vec2{X: math.Max(hi.X, p.X+0.1), Y: math.Max(hi.Y, p.Y+0.1)}
+			b = b.Join(upright(z, p.Sub(geom.Vec2{X: 0.1, Y: 0.1}), p.Add(geom.Vec2{X: 0.1, Y: 0.1})))
 		}
 	}
-	return lo, hi
+	return b
 }
 
 // extent is how far points reach along and across.

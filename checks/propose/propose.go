@@ -48,6 +48,9 @@ type Input struct {
 type maker struct {
 	Input
 	w        *place.Words
+	framing  *nearby // trusses, joists and rafters
+	uprights *nearby // studs
+	services *nearby
 	barriers []*crossing.Crossing
 	walls    []*crossing.WallCrossing
 	looked   bool // services were looked at
@@ -60,7 +63,11 @@ func Make(in Input) []finding.Proposal {
 	if sys == "" {
 		sys = measure.US
 	}
-	m := &maker{Input: in, w: place.New(in.Building, in.Voids, sys)}
+	parts := &in.Building.Input
+	m := &maker{
+		Input: in, w: place.New(in.Building, in.Voids, sys), uprights: newNearby(parts, void.RoleStud), services: newNearby(parts, void.RoleService),
+		framing: newNearby(parts, void.RoleChord, void.RoleWeb, void.RoleJoist, void.RoleRafter),
+	}
 	var out []finding.Proposal
 	for i := range in.Items {
 		it := &in.Items[i]
@@ -152,9 +159,9 @@ func (m *maker) through(a, b geom.Vec2, z void.Span) []int {
 	length := b.Sub(a).Len()
 	in := &m.Building.Input
 	var out []int
-	for i := range in.Parts {
+	for _, i := range m.services.in(upright(z, a, b)) {
 		p := &in.Parts[i]
-		if p.Role != void.RoleService || p.Element < 0 || p.Mesh == nil || slices.Contains(out, p.Element) {
+		if p.Element < 0 || slices.Contains(out, p.Element) {
 			continue
 		}
 		if passes(p.Mesh, a, dir, length, z) {

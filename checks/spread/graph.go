@@ -13,7 +13,8 @@
 package spread
 
 import (
-	"sort"
+	"slices"
+	"sync"
 
 	"voidcheck/checks/void"
 )
@@ -28,6 +29,7 @@ type Graph struct {
 	Openings     []*void.Opening // the edges, in the order of the result
 	at           map[*void.Compartment]int
 	adj          [][]edge
+	near         func() [][]int // the neighbours of each node, each once, ascending; made on first use
 }
 
 // edge leads to a node by an opening; id is its index in Graph.Openings.
@@ -53,6 +55,17 @@ func New(r *void.Result, min float64) *Graph {
 		g.adj[a] = append(g.adj[a], edge{b, id})
 		g.adj[b] = append(g.adj[b], edge{a, id})
 	}
+	g.near = sync.OnceValue(func() [][]int {
+		near := make([][]int, len(g.adj))
+		for i, es := range g.adj {
+			for _, e := range es {
+				near[i] = append(near[i], e.to)
+			}
+			slices.Sort(near[i])
+			near[i] = slices.Compact(near[i])
+		}
+		return near
+	})
 	return g
 }
 
@@ -145,25 +158,10 @@ func (g *Graph) Between(members []*void.Compartment) []*void.Opening {
 	}
 	degree := make([]int, len(g.adj)) // neighbours still there, parallel openings counted once
 	gone := make([]bool, len(g.adj))
-	neighbours := func(i int) []int {
-		var r []int
-		for _, e := range g.adj[i] {
-			if !gone[e.to] {
-				r = append(r, e.to)
-			}
-		}
-		sort.Ints(r)
-		u := r[:0]
-		for k, v := range r {
-			if k == 0 || v != r[k-1] {
-				u = append(u, v)
-			}
-		}
-		return u
-	}
+	near := g.near()
 	var leaves []int
 	for i := range degree {
-		degree[i] = len(neighbours(i))
+		degree[i] = len(near[i])
 		if degree[i] <= 1 && !keep[i] {
 			leaves = append(leaves, i)
 		}
@@ -174,11 +172,9 @@ func (g *Graph) Between(members []*void.Compartment) []*void.Opening {
 		if gone[i] {
 			continue
 		}
-		next := neighbours(i)
 		gone[i] = true
-		for _, j := range next {
-			degree[j]--
-			if degree[j] <= 1 && !keep[j] {
+		for _, j := range near[i] {
+			if degree[j]--; !gone[j] && degree[j] <= 1 && !keep[j] {
 				leaves = append(leaves, j)
 			}
 		}

@@ -1,6 +1,7 @@
 package spread
 
 import (
+	"slices"
 	"sort"
 
 	"voidcheck/checks/void"
@@ -68,54 +69,184 @@ type Crossing struct {
 // through spaces that lie in no third unit. There is at most one for a pair and a class,
 // the shortest. A compartment that itself lies over both units is a way without openings;
 // one over more than two counts for the pairs that share a separation (adjacent), and for
-// others only when those do not join them already. Sorted by pair, then by class.
+// others only when those do not join them already in the same class: an attic over a row of
+// units is told unit line by unit line. Sorted by pair, then by class.
 func (g *Graph) Crossings(adjacent []Pair) []*Crossing {
 	shares := map[Pair]bool{}
 	for _, p := range adjacent {
 		shares[MakePair(p.A, p.B)] = true
 	}
-	// Units are joined only within a group of compartments that openings join.
-	groups := g.Groups()
-	members := map[int][]*void.Compartment{}
-	touched := map[int]map[int]bool{} // units of each group
-	var order []int
-	for i, c := range g.Compartments {
-		k := groups[i]
-		if touched[k] == nil {
-			touched[k] = map[int]bool{}
-			order = append(order, k)
-		}
-		members[k] = append(members[k], c)
-		for _, u := range Units(c) {
-			touched[k][u] = true
-		}
-	}
-	pairs := map[Pair][]*void.Compartment{} // with the compartments of the groups that touch both
-	var list []Pair
-	for _, k := range order {
-		var us []int
-		for u := range touched[k] {
-			us = append(us, u)
-		}
-		us = distinct(us)
-		for i, u := range us {
-			for _, v := range us[i+1:] {
-				p := Pair{u, v}
-				if pairs[p] == nil {
-					list = append(list, p)
+	list, near := g.beside(), g.neighbourhoods()
+	joined := newJoins()
+	var r []*Crossing
+	for _, sharing := range []bool{true, false} {
+		for _, p := range list {
+			if shares[p] != sharing {
+				continue
+			}
+			if !sharing && joined.all(p, near.classes(p)) {
+				continue
+			}
+			for _, c := range g.crossings(p, near.of(p)) {
+				if joined.join(c.Class, p) || sharing {
+					r = append(r, c)
 				}
-				pairs[p] = append(pairs[p], members[k]...)
 			}
 		}
 	}
-	sort.Slice(list, func(i, j int) bool {
-		return list[i].A < list[j].A || list[i].A == list[j].A && list[i].B < list[j].B
-	})
-	var r []*Crossing
-	for _, p := range list {
-		r = append(r, g.crossings(p, pairs[p])...)
+	sort.SliceStable(r, func(i, j int) bool { return r[i].Pair.before(r[j].Pair) })
+	return r
+}
+
+func (p Pair) before(q Pair) bool { return p.A < q.A || p.A == q.A && p.B < q.B }
+
+// beside returns the pairs of units between which there may be a way through spaces that lie
+// in no third one, sorted: those a compartment lies over, those an opening joins, and those
+// that lie round what openings join of spaces in no unit. What lies inside the floor between
+// two units counts as both.
+func (g *Graph) beside() []Pair {
+	neutral := func(i int) bool { c := g.Compartments[i]; return len(Units(c)) == 0 || len(c.Stacked) > 0 }
+	seen := map[Pair]bool{}
+	var list []Pair
+	add := func(us, vs []int) {
+		for _, u := range us {
+			for _, v := range vs {
+				if p := MakePair(u, v); u != v && u >= 0 && v >= 0 && !seen[p] {
+					seen[p] = true
+					list = append(list, p)
+				}
+			}
+		}
 	}
-	return drop(r, shares)
+	done := make([]bool, len(g.adj))
+	for i, c := range g.Compartments {
+		add(Units(c), Units(c))
+		for _, k := range g.near()[i] {
+			if k > i {
+				add(Units(c), Units(g.Compartments[k]))
+			}
+		}
+		if !neutral(i) || done[i] {
+			continue
+		}
+		done[i] = true
+		var round []int
+		for queue := []int{i}; len(queue) > 0; queue = queue[1:] {
+			round = append(round, Units(g.Compartments[queue[0]])...)
+			for _, k := range g.near()[queue[0]] {
+				round = append(round, Units(g.Compartments[k])...)
+				if neutral(k) && !done[k] {
+					done[k] = true
+					queue = append(queue, k)
+				}
+			}
+		}
+		round = distinct(round)
+		add(round, round)
+	}
+	sort.Slice(list, func(i, j int) bool { return list[i].before(list[j]) })
+	return list
+}
+
+// neighbourhoods are the groups of compartments that openings join, by the units they touch.
+type neighbourhoods struct {
+	members [][]*void.Compartment
+	touched map[int][]group // of each unit, ascending
+}
+
+// group is a group in which a unit has compartments, and their classes.
+type group struct {
+	number  int
+	classes []Class
+}
+
+func (g *Graph) neighbourhoods() *neighbourhoods {
+	n := &neighbourhoods{touched: map[int][]group{}}
+	groups := g.Groups()
+	for i, c := range g.Compartments {
+		k := groups[i]
+		if k == len(n.members) {
+			n.members = append(n.members, nil)
+		}
+		n.members[k] = append(n.members[k], c)
+	}
+	for k, cs := range n.members {
+		for _, c := range cs {
+			for _, u := range Units(c) {
+				gs := n.touched[u]
+				if len(gs) == 0 || gs[len(gs)-1].number != k {
+					gs = append(gs, group{number: k})
+				}
+				if last := &gs[len(gs)-1]; !slices.Contains(last.classes, ClassOf(c)) {
+					last.classes = append(last.classes, ClassOf(c))
+				}
+				n.touched[u] = gs
+			}
+		}
+	}
+	return n
+}
+
+// of returns the compartments of the groups that touch both units of a pair.
+func (n *neighbourhoods) of(p Pair) []*void.Compartment {
+	var out []*void.Compartment
+	n.both(p, func(a, _ group) { out = append(out, n.members[a.number]...) })
+	return out
+}
+
+// classes returns the classes of the compartments that either unit has in those groups.
+func (n *neighbourhoods) classes(p Pair) []Class {
+	var out []Class
+	n.both(p, func(a, b group) { out = append(append(out, a.classes...), b.classes...) })
+	return out
+}
+
+// both calls f for each group that touches both units of a pair.
+func (n *neighbourhoods) both(p Pair, f func(a, b group)) {
+	b := n.touched[p.B]
+	for _, a := range n.touched[p.A] {
+		for len(b) > 0 && b[0].number < a.number {
+			b = b[1:]
+		}
+		if len(b) > 0 && b[0].number == a.number {
+			f(a, b[0])
+		}
+	}
+}
+
+// joins are the units that crossings join, class by class.
+type joins struct{ root map[unitIn]unitIn }
+
+// unitIn is a unit in one class.
+type unitIn struct {
+	class Class
+	unit  int
+}
+
+func newJoins() *joins { return &joins{map[unitIn]unitIn{}} }
+
+func (j *joins) find(m unitIn) unitIn {
+	for {
+		up, ok := j.root[m]
+		if !ok || up == m {
+			return m
+		}
+		m = up
+	}
+}
+
+// join joins the units of a pair in a class and reports whether they were apart.
+func (j *joins) join(k Class, p Pair) bool {
+	a, b := j.find(unitIn{k, p.A}), j.find(unitIn{k, p.B})
+	if a != b {
+		j.root[a] = b
+	}
+	return a != b
+}
+
+// all reports whether the units of a pair are joined in every class of a list.
+func (j *joins) all(p Pair, classes []Class) bool {
+	return !slices.ContainsFunc(classes, func(k Class) bool { return j.find(unitIn{k, p.A}) != j.find(unitIn{k, p.B}) })
 }
 
 // crossings finds the ways of one pair among the compartments of the groups that touch both
@@ -184,44 +315,4 @@ func known(r []*Crossing, w *Route) bool {
 		}
 	}
 	return false
-}
-
-// drop leaves out pairs that share no separation and are joined by reported pairs of the
-// same class anyway: an attic over a row of units is told unit line by unit line.
-func drop(r []*Crossing, shares map[Pair]bool) []*Crossing {
-	type member struct {
-		k Class
-		u int
-	}
-	root := map[member]member{}
-	var find func(m member) member
-	find = func(m member) member {
-		if up, ok := root[m]; ok && up != m {
-			return find(up)
-		}
-		return m
-	}
-	keep := map[*Crossing]bool{}
-	for _, first := range []bool{true, false} {
-		for _, c := range r {
-			if shares[c.Pair] != first {
-				continue
-			}
-			a, b := find(member{c.Class, c.Pair.A}), find(member{c.Class, c.Pair.B})
-			if !first && a == b {
-				continue
-			}
-			keep[c] = true
-			if a != b {
-				root[a] = b
-			}
-		}
-	}
-	var out []*Crossing
-	for _, c := range r {
-		if keep[c] {
-			out = append(out, c)
-		}
-	}
-	return out
 }

@@ -24,8 +24,8 @@ func Judge(p *checks.Pass, w *place.Words, kind void.Kind, gap float64) {
 			continue
 		}
 		bad := grade.Gaps(l.Openings, gap)
-		j := line{p, w, l, gap, grade.Stops(&p.Building.Input, l.Elements)}
-		outcome := grade.LineAbsence(&p.Building.Input, p.Voids, l)
+		j := line{p, w, l, gap, p.Detail().Stops(l.Elements)}
+		outcome := p.Detail().LineAbsence(l)
 		switch {
 		case len(bad) == 0:
 			j.meets("")

@@ -38,7 +38,7 @@ func run(ctx context.Context, p *checks.Pass) error {
 	case len(p.Building.Input.Separations) == 0:
 		note("no unit line", "No separation between the two units was recognised, so that no cornice crosses a unit line.")
 		return nil
-	case !grade.Shows(&p.Building.Input, void.RoleRoof):
+	case !p.Detail().Shows(void.RoleRoof):
 		p.Report(checks.Report{Outcome: finding.NotShown, Evidence: finding.Modelled, Storey: -1, Place: "cornices", Cause: "roof not shown",
 			Message: "No roof is modelled: whether a cornice crosses the unit line, and is closed there, cannot be told.", Remedy: "Show the roof with its eaves, or an eave detail at the unit line."})
 		return nil
@@ -86,7 +86,7 @@ func judge(p *checks.Pass, w *place.Words, c *cornice) {
 		r.Outcome, r.Cause = finding.Deficient, "cornice open"
 		r.Measured = grade.SquareMetres(section)
 		r.Message = fmt.Sprintf("The cornice runs over the unit line without a block; its section is %s.", w.Area(section))
-		if !grade.Shows(&p.Building.Input, void.RoleBlock, void.RoleDraftstop) {
+		if !p.Detail().Shows(void.RoleBlock, void.RoleDraftstop) {
 			r.Outcome = finding.NotShown
 			r.Message = "The cornice runs over the unit line; the model, which has no blocks at all, does not show what closes it there."
 		}
@@ -104,7 +104,7 @@ func untold(p *checks.Pass, w *place.Words, list []*cornice) {
 		r.Point = list[0].point.Add(list[1].point).Mul(0.5)
 	}
 	r.Place += "s"
-	if grade.Shows(&p.Building.Input, void.RoleSoffitBoard) {
+	if p.Detail().Shows(void.RoleSoffitBoard) {
 		r.Outcome, r.Cause = finding.Note, "open eave"
 		r.Message = "No board closes the eaves from below at the unit line, so that they conceal nothing there."
 	} else {

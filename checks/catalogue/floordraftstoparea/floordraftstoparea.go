@@ -132,7 +132,7 @@ func alone(p *checks.Pass, w *place.Words, c *void.Compartment, limit float64) {
 		p.Report(r)
 		return
 	}
-	if open, seps := grade.Untold(&p.Building.Input, p.Voids, c.Void); seps > 0 && !grade.Over(c.AreaM2/float64(seps+1), limit) {
+	if open, seps := p.Detail().Untold(c.Void); seps > 0 && !grade.Over(c.AreaM2/float64(seps+1), limit) {
 		r.Outcome, r.Cause, r.Openings, r.Consequence = finding.NotShown, "unit lines not shown", open, true
 		r.Message = fmt.Sprintf("This floor void of %s is %s in one piece, more than %s, because the model does not show what closes it in line with the unit separations.", built(c.Void), area, most)
 		r.Remedy = "Show what closes the void in line with the separations; stops there may bring each part within the limit."

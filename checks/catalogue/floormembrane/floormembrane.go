@@ -53,7 +53,7 @@ type floor struct {
 }
 
 func run(ctx context.Context, p *checks.Pass) error {
-	j := &job{p: p, w: place.New(p.Building, p.Voids, p.Units), x: newIndex(&p.Building.Input), ceilings: grade.Shows(&p.Building.Input, void.RoleCeiling), untold: map[string]*boardsAlike{}}
+	j := &job{p: p, w: place.New(p.Building, p.Voids, p.Units), x: newIndex(&p.Building.Input), ceilings: p.Detail().Shows(void.RoleCeiling), untold: map[string]*boardsAlike{}}
 	j.limit, j.limited = p.Limits.Get("exempt-area")
 	var floors []*floor
 	var bare []*void.Void // no ceilings are modelled anywhere
@@ -261,7 +261,7 @@ func (j *job) floor(f *floor) {
 		r.Message = fmt.Sprintf("%s of the underside without a board sum up to %s, no more than %s, and the void is closed at their edges.", count, area, most)
 	default:
 		area, most := j.w.Pair(sum, j.limit, "m2")
-		r.Outcome, r.Cause, r.Limit = grade.Absence(&j.p.Building.Input, f.open[0].void, void.RoleBlock, void.RoleDraftstop), "edges of unprotected portions open", grade.SquareMetres(j.limit)
+		r.Outcome, r.Cause, r.Limit = j.p.Detail().Absence(f.open[0].void, void.RoleBlock, void.RoleDraftstop), "edges of unprotected portions open", grade.SquareMetres(j.limit)
 		r.Message = fmt.Sprintf("%s of the underside without a board sum up to %s, no more than %s, but the void is not closed along their edges.", count, area, most)
 		r.Remedy = fmt.Sprintf("Block the floor void along the edges of the unprotected portions with %s or as the local code accepts, or cover them.", j.w.Block())
 	}

@@ -11,7 +11,6 @@ import (
 	"voidcheck/checks/beyond"
 	"voidcheck/checks/crossing"
 	"voidcheck/checks/finding"
-	"voidcheck/checks/grade"
 	"voidcheck/checks/place"
 	"voidcheck/checks/recognise"
 	"voidcheck/checks/void"
@@ -200,7 +199,7 @@ func floors(p *checks.Pass, w *place.Words) []gap {
 
 // roof tells a missing roof, and a roof without anything that makes an attic of it.
 func roof(p *checks.Pass, w *place.Words) []gap {
-	if !grade.Shows(&p.Building.Input, void.RoleRoof) {
+	if !p.Detail().Shows(void.RoleRoof) {
 		return []gap{{cause: "roof", storey: -1, place: "roof",
 			message: "No roof sheathing is modelled: attics, and how unit separations end below it, cannot be told.",
 			remedy:  "Show the roof with its sheathing."}}
@@ -216,14 +215,13 @@ func roof(p *checks.Pass, w *place.Words) []gap {
 }
 
 func stops(p *checks.Pass, w *place.Words) []gap {
-	in := &p.Building.Input
 	var r []gap
-	if len(p.Voids.Voids) > 0 && !grade.Shows(in, void.RoleBlock, void.RoleDraftstop) {
+	if len(p.Voids.Voids) > 0 && !p.Detail().Shows(void.RoleBlock, void.RoleDraftstop) {
 		r = append(r, gap{cause: "stops", storey: -1, place: "draftstops and fireblocks",
 			message: "The model shows no draftstops and no fireblocks at all.",
 			remedy:  "Show them: draftstops as sheets in the voids, blocks between members, named as what they are; or submit details that tell where they go."})
 	}
-	if runs(p) && !grade.Shows(in, void.RoleSeal) {
+	if runs(p) && !p.Detail().Shows(void.RoleSeal) {
 		r = append(r, gap{cause: "seals", storey: -1, place: "seals",
 			message: "The model shows pipes, ducts or cables and no seals round any of them.",
 			remedy:  "Show the seals, named as such, or submit a detail for each kind of penetration."})

@@ -36,7 +36,12 @@ func run(ctx context.Context, p *checks.Pass) error {
 	if !on {
 		return nil
 	}
-	j := judge{p, place.New(p.Building, p.Voids, p.Units), gap}
+	j := judge{p, place.New(p.Building, p.Voids, p.Units), gap, map[int][]*void.Room{}}
+	for i := range p.Building.Input.Rooms {
+		if r := &p.Building.Input.Rooms[i]; r.Mesh != nil && !r.Outside {
+			j.rooms[r.Unit] = append(j.rooms[r.Unit], r)
+		}
+	}
 	for sep := range p.Building.Input.Separations {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -49,8 +54,9 @@ func run(ctx context.Context, p *checks.Pass) error {
 // judge is the pass with its limit read.
 type judge struct {
 	*checks.Pass
-	w   *place.Words
-	gap float64
+	w     *place.Words
+	gap   float64
+	rooms map[int][]*void.Room // enclosed rooms of each unit
 }
 
 // top is what is known of the tops of a separation's walls on one storey.
@@ -116,8 +122,8 @@ func (j judge) wall(t *top, sep, i int) {
 		}
 		t.evidence = grade.Weaker(t.evidence, grade.Evidence(l.Void))
 		t.bad = append(t.bad, bad...)
-		outcome := grade.LineAbsence(&j.Building.Input, j.Voids, l)
-		if grade.Stops(&j.Building.Input, l.Elements) {
+		outcome := j.Detail().LineAbsence(l)
+		if j.Detail().Stops(l.Elements) {
 			outcome = finding.Deficient
 		}
 		t.worse(outcome)
@@ -313,12 +319,8 @@ func (j judge) missing(sep int) {
 		return
 	}
 	told := map[int]bool{}
-	for a := range in.Rooms {
-		for b := range in.Rooms {
-			p, q := &in.Rooms[a], &in.Rooms[b]
-			if p.Unit != s.Units[0] || q.Unit != s.Units[1] || p.Mesh == nil || q.Mesh == nil || p.Outside || q.Outside {
-				continue
-			}
+	for _, p := range j.rooms[s.Units[0]] {
+		for _, q := range j.rooms[s.Units[1]] {
 			at, ok := adjoin(p.Mesh, q.Mesh, in.Walls[s.Walls[0]].Dir)
 			if !ok || j.walled(s.Units, at) {
 				continue

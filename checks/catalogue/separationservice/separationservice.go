@@ -9,7 +9,6 @@ import (
 	"voidcheck/checks/adoption"
 	"voidcheck/checks/crossing"
 	"voidcheck/checks/finding"
-	"voidcheck/checks/grade"
 	"voidcheck/checks/place"
 	"voidcheck/checks/void"
 )
@@ -33,7 +32,7 @@ var Check = &checks.Check{
 func run(ctx context.Context, p *checks.Pass) error {
 	w := place.New(p.Building, p.Voids, p.Units)
 	in := &p.Building.Input
-	sealed := grade.Shows(in, void.RoleSeal)
+	sealed := p.Detail().Shows(void.RoleSeal)
 	for _, c := range crossing.Walls(in, crossing.Strips(in, p.Voids.Lines), crossing.Runs(p.Building)) {
 		if err := ctx.Err(); err != nil {
 			return err

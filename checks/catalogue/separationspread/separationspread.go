@@ -159,16 +159,16 @@ func report(p *checks.Pass, w *place.Words, g *spread.Graph, c *spread.Crossing)
 func absence(p *checks.Pass, v *void.Void) bool {
 	for _, l := range p.Voids.Lines { // the unit lines of the void know more
 		if l.Void == v && l.Kind == void.LineSeparation && len(l.Openings) > 0 {
-			return grade.LineAbsence(&p.Building.Input, p.Voids, l) == finding.Deficient
+			return p.Detail().LineAbsence(l) == finding.Deficient
 		}
 	}
-	return grade.Absence(&p.Building.Input, v, void.RoleBlock, void.RoleDraftstop) == finding.Deficient
+	return p.Detail().Absence(v, void.RoleBlock, void.RoleDraftstop) == finding.Deficient
 }
 
 // decided reports whether an opening is a defect rather than a place without detail: one of
 // its voids is framed, or a modelled stop has the gap.
 func decided(p *checks.Pass, o *void.Opening) bool {
-	if o.Line != nil && grade.Stops(&p.Building.Input, o.Line.Elements) {
+	if o.Line != nil && p.Detail().Stops(o.Line.Elements) {
 		return true
 	}
 	return absence(p, o.A.Void) || absence(p, o.B.Void)

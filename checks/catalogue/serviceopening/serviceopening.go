@@ -36,7 +36,7 @@ func run(ctx context.Context, p *checks.Pass) error {
 		return nil
 	}
 	w := place.New(p.Building, p.Voids, p.Units)
-	sealed := grade.Shows(&p.Building.Input, void.RoleSeal)
+	sealed := p.Detail().Shows(void.RoleSeal)
 	rings := map[int][]*void.Opening{} // by service element
 	for _, o := range p.Voids.Openings {
 		if o.Kind == void.OpenRing && o.Service >= 0 {

@@ -7,7 +7,6 @@ import (
 
 	"voidcheck/checks"
 	"voidcheck/checks/finding"
-	"voidcheck/checks/grade"
 	"voidcheck/checks/place"
 	"voidcheck/checks/void"
 	"voidcheck/ifcx/geom"
@@ -86,7 +85,7 @@ func judge(p *checks.Pass, w *place.Words, in *around, s *stair) {
 		r := base
 		r.Outcome, r.Cause = finding.Note, "open below"
 		r.Message = "No board closes the underside of this run, so that no space between its stringers is concealed."
-		if !grade.Shows(&p.Building.Input, void.RoleCeiling, void.RoleSoffitBoard) {
+		if !p.Detail().Shows(void.RoleCeiling, void.RoleSoffitBoard) {
 			r.Outcome, r.Cause = finding.NotShown, "underside not shown"
 			r.Message = "Neither ceilings nor boards under stairs are modelled: whether the spaces between these stringers are concealed cannot be told."
 			r.Remedy = "Show what closes the underside of the stair, and the blocks at the top and bottom of the run."

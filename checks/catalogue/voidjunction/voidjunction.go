@@ -117,10 +117,10 @@ func report(p *checks.Pass, w *place.Words, o *void.Opening, gap float64, told b
 func absence(p *checks.Pass, o *void.Opening) finding.Outcome {
 	for _, v := range []*void.Void{o.A.Void, o.B.Void} {
 		if v.Kind == void.KindWall && v.Layered {
-			return grade.CavityAbsence(&p.Building.Input, p.Voids, v, true)
+			return p.Detail().CavityAbsence(v, true)
 		}
 	}
-	return grade.Absence(&p.Building.Input, layered(o.A.Void, o.B.Void), void.RoleBlock, void.RoleDraftstop, void.RolePlate)
+	return p.Detail().Absence(layered(o.A.Void, o.B.Void), void.RoleBlock, void.RoleDraftstop, void.RolePlate)
 }
 
 func untold(p *checks.Pass, o *void.Opening) bool { return absence(p, o) == finding.NotShown }

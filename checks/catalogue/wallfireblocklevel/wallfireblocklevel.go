@@ -170,7 +170,7 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 	r := checks.Report{
 		Evidence: grade.Evidence(c.Void), Storey: l.Storey, Place: w.Cavity(c.Wall) + " at the " + levelName(l),
 		Point: at(p, c, l.Z), Limit: grade.Metres(gap), Elements: elements(p, c.Wall), Units: units(w, p, c),
-		Outcome: grade.CavityAbsence(&p.Building.Input, p.Voids, c.Void, l.Assumed),
+		Outcome: p.Detail().CavityAbsence(c.Void, l.Assumed),
 	}
 	if c.Wall >= 0 && c.Wall < len(p.Building.Input.Walls) && p.Building.Input.Walls[c.Wall].Separation < 0 {
 		r.At = w.AlongWall(c.Wall, r.Point, 0)

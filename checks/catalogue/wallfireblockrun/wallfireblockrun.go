@@ -102,7 +102,7 @@ func (j cavity) base() checks.Report {
 func (j cavity) runs(most float64) {
 	longest := &j.c.Runs[0]
 	over := 0
-	outcome := grade.CavityAbsence(&j.p.Building.Input, j.p.Voids, j.c.Void, false)
+	outcome := j.p.Detail().CavityAbsence(j.c.Void, false)
 	for i := range j.c.Runs {
 		u := &j.c.Runs[i]
 		if u.LengthM > longest.LengthM {
@@ -204,7 +204,7 @@ func (j cavity) rise(most float64) {
 		return
 	}
 	n := grade.Parts(j.c.RiseMaxM, most)
-	r.Outcome, r.Cause = grade.CavityAbsence(&j.p.Building.Input, j.p.Voids, j.c.Void, false), "height over the limit"
+	r.Outcome, r.Cause = j.p.Detail().CavityAbsence(j.c.Void, false), "height over the limit"
 	r.Message = fmt.Sprintf("This cavity is clear over a height of %s; not more than %s is allowed.", height, limit)
 	where := "about half way up"
 	if n > 2 {
