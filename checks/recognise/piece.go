@@ -31,6 +31,10 @@ const (
 // dressed lumber starts at 38 mm (1-1/2 in; 36 mm in the Nordic countries).
 const boardMax = 0.034
 
+// stripMax is the greatest thickness at which a narrow strip is cut from a panel: boards of
+// lumber start at 19 mm (3/4 in).
+const stripMax = 0.0175
+
 // piece is one solid of an element, or one connected part of a solid that holds several.
 type piece struct {
 	elem  int        // index of the element
@@ -230,7 +234,7 @@ func snap(v geom.Vec3) geom.Vec3 {
 func (p *piece) name() {
 	l, w, t := p.size[0], p.size[1], p.size[2]
 	switch {
-	case t <= boardMax && w >= 0.15 && w >= 5*t:
+	case t <= boardMax && w >= 0.15 && w >= 5*t, t <= stripMax && w >= 0.06 && w >= 5*t:
 		p.form = board
 	case w >= 0.75 && t <= 0.9 && t < w/2:
 		p.form = slab

@@ -259,8 +259,10 @@ func (r *reader) steepSheet(p *piece) {
 	}
 }
 
-// touchingSteep counts the framing right above and right below an inclined board.
+// touchingSteep counts the framing right above and right below an inclined board. One level
+// member is nothing to lie on: the foot of a stair's board comes near a joist of the floor.
 func (r *reader) touchingSteep(p *piece) (above, below int) {
+	levelAbove, levelBelow := 0, 0
 	n := p.axes[2]
 	if n.Z < 0 {
 		n = n.Mul(-1)
@@ -276,13 +278,25 @@ func (r *reader) touchingSteep(p *piece) (above, below int) {
 			half += math.Abs(q.axes[k].Dot(n)) * q.size[k] / 2
 		}
 		d := q.mid.Sub(p.mid).Dot(n)
-		if math.Abs(math.Abs(d)-half-p.size[2]/2) < sheetTouch {
-			if d > 0 {
-				above++
-			} else {
-				below++
-			}
+		if math.Abs(math.Abs(d)-half-p.size[2]/2) >= sheetTouch {
+			continue
 		}
+		switch level := math.Abs(q.axes[0].Z) < 0.03; {
+		case level && d > 0:
+			levelAbove++
+		case level:
+			levelBelow++
+		case d > 0:
+			above++
+		default:
+			below++
+		}
+	}
+	if levelAbove > 1 {
+		above += levelAbove
+	}
+	if levelBelow > 1 {
+		below += levelBelow
 	}
 	return above, below
 }

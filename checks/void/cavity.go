@@ -165,7 +165,8 @@ func (st *stack) levelOpenings() {
 		}
 	}
 	for _, l := range st.links {
-		if at[l.a] && at[l.b] {
+		// A plate over a stud row and a block over the gap are two stops, each with its place.
+		if at[l.a] && at[l.b] && st.inGap(l.a) == st.inGap(l.b) {
 			uf.join(l.a, l.b)
 		}
 	}
@@ -218,6 +219,14 @@ func (st *stack) levelOpenings() {
 	}
 }
 
+// inGap reports whether a node lies between the stud rows of its wall.
+func (st *stack) inGap(i int32) bool {
+	n := &st.nodes[i]
+	w := &st.s.in.Walls[st.wallOf(n.ref)]
+	c := &st.cells[n.cell]
+	return within(w.Dir.Cross(st.f.out(geom.Vec2{X: c.cu, Y: c.cv}).Sub(w.Origin)), w.Gaps)
+}
+
 // untold reports whether layered walls leave it open what closes them where one ends and the
 // other begins: two solids of their own, drawn storey by storey, or one solid that passes the
 // top ceiling on its way to the roof. One that passes a floor is drawn open through it.
@@ -246,7 +255,7 @@ func (st *stack) cavity(i int) {
 	uf := newUnion(len(st.nodes))
 	inWall := func(z0, z1 float64) float64 { return math.Min(z1, w.Z1) - math.Max(z0, w.Z0) }
 	for _, l := range st.links {
-		if int(st.nodes[l.a].ref) == i && int(st.nodes[l.b].ref) == i && inWall(l.z0, l.z1) >= s.gap {
+		if int(st.nodes[l.a].ref) == i && int(st.nodes[l.b].ref) == i && inWall(l.z0, l.z1) >= s.gap && st.passes(l) {
 			uf.join(l.a, l.b)
 		}
 	}

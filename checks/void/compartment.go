@@ -39,9 +39,10 @@ func (h *horizontal) compartments() {
 		c.nodes = append(c.nodes, int32(i))
 	}
 	var list []*compCells
+	open := h.openAtLine(uf)
 	for _, r := range order {
 		c := comps[r]
-		if c.plainArea() >= minCompartment && !c.outside() && !c.inWall() && !c.slit() {
+		if c.plainArea() >= minCompartment && !c.outside() && !c.inWall() && (open[r] || !c.slit()) {
 			list = append(list, c)
 		}
 	}
@@ -117,6 +118,22 @@ func (c *compCells) inWall() bool {
 		}
 	}
 	return true
+}
+
+// openAtLine returns the groups of nodes that a unit line does not close: even a slit between
+// two joists is a way for fire there.
+func (h *horizontal) openAtLine(uf union) map[int32]bool {
+	out := map[int32]bool{}
+	for _, l := range h.links {
+		a, b := l.a, l.b
+		if h.nodes[a].class != classBand {
+			a, b = b, a
+		}
+		if h.nodes[a].class == classBand && h.nodes[b].class == classVoid && h.lines[h.nodes[a].ref].Kind == LineSeparation {
+			out[uf.find(b)] = true
+		}
+	}
+	return out
 }
 
 // slit reports whether a compartment is narrower than minWidth all along: what is left

@@ -168,6 +168,13 @@ type stepper func(int32, geom.Vec2, int) (int32, float64)
 // reach is part of a free interval with the free run on one side of its cell.
 type reach struct{ z0, z1, run float64 }
 
+// crosscut is a part of a free interval with the free runs on both sides of its cell.
+type crosscut struct{ z0, z1, left, right float64 }
+
+// corner keeps two parts of one free interval from meeting where the way from one to the
+// other, round a corner, is narrower than the gap; metres.
+const corner = 2e-6
+
 // wideEnough keeps the parts of the intervals of a thin cell whose free run along one
 // direction is at least the gap.
 func (f *field) wideEnough(ci int32, in []free, raw [][]free, w float64, step stepper) []free {
@@ -176,25 +183,28 @@ func (f *field) wideEnough(ci int32, in []free, raw [][]free, w float64, step st
 	for _, iv := range in {
 		left := f.reachFrom(ci, at, -1, iv.z0, iv.z1, f.gap-w, raw, step)
 		right := f.reachFrom(ci, at, +1, iv.z0, iv.z1, f.gap-w, raw, step)
-		var kept []reach
+		var kept []crosscut
 		for _, l := range left {
 			for _, r := range right {
 				z0, z1 := math.Max(l.z0, r.z0), math.Min(l.z1, r.z1)
 				if z1 > z0 && l.run+r.run+w >= f.gap {
-					kept = append(kept, reach{z0, z1, 0})
+					kept = append(kept, crosscut{z0, z1, l.run, r.run})
 				}
 			}
 		}
 		sort.Slice(kept, func(i, j int) bool { return kept[i].z0 < kept[j].z0 })
 		for i := 0; i < len(kept); {
 			j := i + 1
-			z1 := kept[i].z1
-			for j < len(kept) && kept[j].z0 <= z1+1e-9 {
+			z0, z1 := kept[i].z0, kept[i].z1
+			for j < len(kept) && kept[j].z0 <= z1+1e-9 && math.Min(kept[j-1].left, kept[j].left)+w+math.Min(kept[j-1].right, kept[j].right) >= f.gap {
 				z1 = math.Max(z1, kept[j].z1)
 				j++
 			}
-			if z1-kept[i].z0 >= f.gap {
-				p := free{z0: kept[i].z0, z1: z1}
+			if i > 0 && z0 <= kept[i-1].z1+1e-9 {
+				z0 += corner
+			}
+			if z1-z0 >= f.gap {
+				p := free{z0: z0, z1: z1}
 				if p.z0-iv.z0 < 1e-6 {
 					p.g0 = iv.g0
 				}

@@ -33,17 +33,20 @@ func (h *horizontal) reportLines() {
 func (h *horizontal) voidBeside(b *bandLine) *Void {
 	a, _ := b.local(b.A)
 	e, _ := b.local(b.B)
+	// Places at one spacing may all lie in members at the same spacing.
+	spacings := []float64{16.13, 37.29}
 	try := func(t float64) *Void {
-		for k := 1; k < 16; k++ {
-			p := b.at(a+(e-a)*float64(k)/16.13, t)
-			q := h.f.in(p)
-			ci := h.at(q.X, q.Y)
-			if ci < 0 {
-				continue
-			}
-			for i := h.first[ci]; i < h.first[ci+1]; i++ {
-				if n := &h.nodes[i]; n.class == classVoid && n.comp >= 0 {
-					return h.list[n.comp].out.Void
+		for _, n := range spacings {
+			for k := 1.0; k < n-1; k++ {
+				q := h.f.in(b.at(a+(e-a)*k/n, t))
+				ci := h.at(q.X, q.Y)
+				if ci < 0 {
+					continue
+				}
+				for i := h.first[ci]; i < h.first[ci+1]; i++ {
+					if n := &h.nodes[i]; n.class == classVoid && n.comp >= 0 {
+						return h.list[n.comp].out.Void
+					}
 				}
 			}
 		}

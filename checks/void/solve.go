@@ -199,8 +199,15 @@ func (s *solver) finish() {
 		}
 		x := o.Opening
 		s.res.Openings = append(s.res.Openings, &x)
-		if x.Line != nil {
-			x.Line.Openings = append(x.Line.Openings, &x)
+		if l := x.Line; l != nil {
+			if l.Void == nil { // no void was met beside the line: what opens in it is told all the same
+				l.Void = x.A.Void
+				if x.B.AreaM2 > x.A.AreaM2 {
+					l.Void = x.B.Void
+				}
+				s.res.Lines = append(s.res.Lines, l)
+			}
+			l.Openings = append(l.Openings, &x)
 		}
 		if x.Kind == OpenLevel || x.Kind == OpenPlate {
 			s.noteLevel(o, &x)

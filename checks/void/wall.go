@@ -297,7 +297,7 @@ func (st *stack) assign() {
 func (st *stack) compartments() {
 	st.uf = newUnion(len(st.nodes))
 	for _, l := range st.links {
-		if st.nodes[l.a].ref == st.nodes[l.b].ref {
+		if st.nodes[l.a].ref == st.nodes[l.b].ref && st.passes(l) {
 			st.uf.join(l.a, l.b)
 		}
 	}

@@ -31,6 +31,7 @@ func zoneS(k int) string { return "s" + string(rune('0'+k)) }
 
 // lineOpen: no blocks at all over separation i at level k.
 func (b *builder) lineOpen(q Seed, i, k int) {
+	b.follow("floor-draftstop-area", i, i+1)
 	z := b.depthSpan(k)
 	b.defect(Defect{Seed: q, Level: k, Units: []int{i, i + 1}, Point: pt(b.seps[i].mid(), b.h.Depth/2, z.Mid()),
 		Checks: []string{"floor-draftstop-line", "separation-continuity", "separation-spread"}, WidthM: b.h.Depth, HeightM: z.Len(),
@@ -92,7 +93,7 @@ func (b *builder) plateMissing(q Seed, i, j, k int, bay Span) {
 		above = atticCell(u)
 		d.HeightM = row.Len()
 		if b.atticClosed(i) == "wall" {
-			above = cavityCell(i, "a", b.segment(bay.Mid()))
+			above = cavityCell(i, "a", b.segments(bay)[0])
 		}
 	}
 	both := []string{above}
@@ -119,20 +120,22 @@ func (b *builder) levelMissing(q Seed, i, k int, part string, run, gap, z Span) 
 	below, above := zoneF(k), zoneS(k)
 	if part == "ceiling" {
 		below, above = zoneS(k), zoneF(k+1)
+		if k == b.h.Storeys-1 {
+			above = "a"
+		}
+	}
+	b.around(i, below, run) // the blocks below end under the level, those above it begin over it
+	if above != "a" || b.atticClosed(i) == "wall" {
+		b.around(i, above, run)
 	}
 	if part == "ceiling" && k == b.h.Storeys-1 && b.atticClosed(i) == "sheet" && gap.Len() <= HalfGypsum+2*TwoBy {
 		return // the bottom chords of the trusses on either side of the sheet lie over the gap
 	}
 	for _, s := range b.segments(run) {
 		up := cavityCell(i, above, s)
-		if part == "ceiling" && k == b.h.Storeys-1 {
-			switch b.atticClosed(i) {
-			case "wall":
-				up = cavityCell(i, "a", s)
-			default:
-				up = atticCell(i)
-				d.Joins = append(d.Joins, [2]string{cavityCell(i, below, s), atticCell(i + 1)})
-			}
+		if above == "a" && b.atticClosed(i) != "wall" {
+			up = atticCell(i)
+			d.Joins = append(d.Joins, [2]string{cavityCell(i, below, s), atticCell(i + 1)})
 		}
 		d.Joins = append(d.Joins, [2]string{cavityCell(i, below, s), up})
 	}
@@ -156,6 +159,7 @@ func (b *builder) runMissing(q Seed, i, k, n int, gap, z Span) {
 
 // atticOpen: nothing divides the attic at separation i.
 func (b *builder) atticOpen(q Seed, i int) {
+	b.follow("attic-draftstop-area", i, i+1)
 	top := b.h.Storeys - 1
 	b.defect(Defect{Seed: q, Level: top, Units: []int{i, i + 1}, Point: pt(b.seps[i].mid(), b.h.Depth/2, b.plateZ(top)+b.ridgeHeight()/2),
 		Checks: []string{"attic-draftstop-line", "separation-continuity", "separation-spread"}, WidthM: b.h.Depth, HeightM: b.ridgeHeight(),
@@ -172,6 +176,9 @@ func (b *builder) atticShort(q Seed, i int) {
 	}
 	if open <= 0.5*Inch {
 		return
+	}
+	if b.h.Separation.Attic == "wall" {
+		b.around(i, "a", b.outerY()) // its blocks end with it
 	}
 	y := b.h.Depth / 2
 	if b.h.Roof.Kind == "mono" {

@@ -173,7 +173,7 @@ func checkFlood(t *testing.T, h House) {
 	var names []string
 	unitOf := map[int][]int{}
 	for _, v := range m.Truth.Voids {
-		if v.Kind == "floor" || v.Kind == "attic" {
+		if v.Kind == "floor" || v.Kind == "attic" || v.Kind == "soffit" {
 			unitOf[len(spots)] = v.Units
 			spots, names = append(spots, v.Point), append(names, v.Kind)
 		}
@@ -211,6 +211,7 @@ func checkFlood(t *testing.T, h House) {
 				continue
 			}
 			switch {
+			case j < rooms && (names[i] == "soffit" || names[j] == "soffit") && unitOf[i][0] == unitOf[j][0]: // a way within one unit
 			case j >= rooms:
 				t.Errorf("%s void of units %v is open to a room at %v", names[i], unitOf[i], spots[j])
 			case !joined(unitOf[i], unitOf[j]):
@@ -270,6 +271,39 @@ func TestSeededHousesAreOpenAsTold(t *testing.T) {
 			h := small()
 			h.Defects, h.NoStops = seeds, seeds == nil
 			checkFlood(t, h)
+		})
+	}
+}
+
+// Ways past the blocks of a cavity, where a level or a soffit beside them is open: from a bay
+// on one side of a block to one on its other side.
+func TestWaysRoundBlocksAreTold(t *testing.T) {
+	soffit := []Soffit{{Unit: 1, Level: 0, Width: 0.4, Height: 0.3, Start: 0.4, Length: 1.5}}
+	for name, x := range map[string]struct {
+		change func(*House)
+		seeds  []Seed
+		joined bool
+	}{
+		"ceiling level over a block": {seeds: []Seed{{Kind: "block-missing", Side: "low", Level: 1, Bay: 0}, {Kind: "block-missing", Side: "high", Level: 1, Bay: 4},
+			{Kind: "level-block-missing", Part: "ceiling"}}, joined: true},
+		"ceiling level between blocks": {seeds: []Seed{{Kind: "block-missing", Side: "low", Level: 1, Bay: 0}, {Kind: "block-missing", Side: "high", Level: 1, Bay: 4},
+			{Kind: "level-block-missing", Part: "ceiling", At: 1.3, Size: 0.5}}},
+		"soffit past a block": {seeds: []Seed{{Kind: "soffit-open"}, {Kind: "plate-missing", Side: "low"}}, change: func(h *House) { h.Soffits = soffit }, joined: true},
+		"soffit, one row": {seeds: []Seed{{Kind: "soffit-open"}, {Kind: "plate-missing", Side: "low"}}, joined: true, change: func(h *House) {
+			h.Soffits = soffit
+			h.Separation.Kind, h.Separation.Stud = "single", SixWide
+		}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			h := small()
+			h.Defects = x.seeds
+			if x.change != nil {
+				x.change(&h)
+			}
+			checkFlood(t, h)
+			if got := len(h.MustBuild().Truth.Joined) > 0; got != x.joined {
+				t.Errorf("the truth says that units are joined: %t, want %t", got, x.joined)
+			}
 		})
 	}
 }

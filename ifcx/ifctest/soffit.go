@@ -31,10 +31,20 @@ func (b *builder) soffits() {
 	}
 }
 
-// soffitOpen: the wall has no board behind soffit i.
+// soffitOpen: the wall has no board behind soffit i. Over a unit separation the soffit leads
+// past the studs and blocks behind it.
 func (b *builder) soffitOpen(q Seed, i int, y, z Span) {
 	s := b.h.Soffits[i]
 	x, _ := b.clearRoom(s.Unit, b.roomFrames(s.Unit)[0])
-	b.defect(Defect{Seed: q, Level: s.Level, Units: []int{s.Unit}, Point: pt(x.Lo-HalfGypsum/2, y.Mid(), z.Mid()),
-		Checks: []string{"void-junction"}, WidthM: b.h.StudGap - TwoBy, HeightM: z.Len() - 2*TwoBy})
+	d := Defect{Seed: q, Level: s.Level, Units: []int{s.Unit}, Point: pt(x.Lo-HalfGypsum/2, y.Mid(), z.Mid()),
+		Checks: []string{"void-junction"}, WidthM: b.h.StudGap - TwoBy, HeightM: z.Len() - 2*TwoBy}
+	if sep := s.Unit - 1; sep >= 0 {
+		for _, n := range b.segments(y) {
+			d.Joins = append(d.Joins, [2]string{soffitCell(i), cavityCell(sep, zoneS(s.Level), n)})
+		}
+		if b.h.Separation.Kind != "single" {
+			b.around(sep, zoneS(s.Level), y)
+		}
+	}
+	b.defect(d)
 }

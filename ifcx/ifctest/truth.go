@@ -17,6 +17,16 @@ type Truth struct {
 	Defects     []Defect  `json:"defects"`
 	// Joined are the groups of units that concealed routes connect, each of two or more.
 	Joined [][]int `json:"joined"`
+	// Follows is what the mistakes lead to elsewhere.
+	Follows []Follow `json:"follows,omitempty"`
+}
+
+// Follow names a check that may say "deficient" anywhere at these units, since a mistake
+// elsewhere leads to it: a void that runs on over an open unit line is too large, a cavity
+// that is open round its blocks runs too far.
+type Follow struct {
+	Check string `json:"check"`
+	Units []int  `json:"units"`
 }
 
 // Void is one concealed space between the stops that are meant to bound it.
@@ -87,24 +97,57 @@ func (c *cells) join(a, b string) {
 func floorCell(unit, level int) string { return fmt.Sprintf("floor/%d/%d", unit, level) }
 func atticCell(unit int) string        { return fmt.Sprintf("attic/%d", unit) }
 
+func soffitCell(i int) string { return fmt.Sprintf("soffit/%d", i) }
+
 // cavityCell names the part of a separation's cavity in a zone ("s0" beside storey 0, "f1"
 // beside the floor void of level 1, "a" beside the attic) between two cavity blocks.
 func cavityCell(sep int, zone string, segment int) string {
 	return fmt.Sprintf("cavity/%d/%s/%d", sep, zone, segment)
 }
 
-// segment returns which stretch between cavity blocks holds y.
-func (b *builder) segment(y float64) int {
-	return sort.SearchFloat64s(b.runBlocks(), y)
+// stretches are the parts of the inside of a separation that stops or studs divide along it:
+// between the cavity blocks of a double one, the stud bays of a single one.
+func (b *builder) stretches() []Span {
+	at := b.runBlocks()
+	if b.h.Separation.Kind == "single" {
+		studs := studPositions(b.outerY(), b.h.StudGap)
+		at = studs[1 : len(studs)-1]
+	}
+	rest := b.outerY()
+	var out []Span
+	for _, s := range at {
+		out = append(out, Span{rest.Lo, s})
+		rest.Lo = s + TwoBy
+	}
+	return append(out, rest)
 }
 
-// segments returns the stretches that a span of y touches.
+// segments returns the stretches into which a span of y opens wide enough to count.
 func (b *builder) segments(y Span) []int {
 	var out []int
-	for s := b.segment(y.Lo); s <= b.segment(y.Hi); s++ {
-		out = append(out, s)
+	for i, s := range b.stretches() {
+		if min(s.Hi, y.Hi)-max(s.Lo, y.Lo) >= 0.5*Inch {
+			out = append(out, i)
+		}
 	}
 	return out
+}
+
+// around joins the stretches of a zone that a span of y leaves open to each other, past the
+// stops between them, which end there; the cavity then runs on along the wall.
+func (b *builder) around(sep int, zone string, y Span) {
+	in := b.segments(y)
+	for _, s := range in[1:] {
+		b.cells.join(cavityCell(sep, zone, in[0]), cavityCell(sep, zone, s))
+	}
+	if len(in) > 1 {
+		b.follow("wall-fireblock-run", sep, sep+1)
+	}
+}
+
+// follow records what a mistake leads to elsewhere.
+func (b *builder) follow(check string, units ...int) {
+	b.m.Truth.Follows = append(b.m.Truth.Follows, Follow{check, units})
 }
 
 // defect records a seeded mistake and joins what it opens.
@@ -132,6 +175,9 @@ func (b *builder) joined() [][]int {
 			note(u, floorCell(u, k))
 		}
 		note(u, atticCell(u))
+	}
+	for i, s := range b.h.Soffits {
+		note(s.Unit, soffitCell(i))
 	}
 	// A unit's own voids count as one for reach only through concealed spaces, so groups are
 	// merged when they share a unit only if the cells themselves are joined: they already are.

@@ -37,9 +37,11 @@ func floorLimit(h ifctest.House) float64 {
 type score struct{ defects, told, items, wrong, meets int }
 
 // Seeds whose mistakes were once not told: 432 has studs behind an open soffit that stand just
-// where the opening was looked at.
+// where the opening was looked at; 5088 a strip of a draftstop under a terse name; 5362 a bay
+// of 33 mm between two joists; 9120 a missing plate beside a missing block over the gap; 20956
+// joists just where the void beside a line was looked for.
 func TestBuildingsOnceMissed(t *testing.T) {
-	for _, seed := range []int64{432} {
+	for _, seed := range []int64{432, 5088, 5362, 9120, 20956} {
 		b := randomBuilding(seed)
 		m, err := b.model()
 		if err != nil {
@@ -248,31 +250,14 @@ func notes(h ifctest.House, r *checktest.Reviewed, of func(string) *score) []str
 	return faults
 }
 
-// follows reports whether an item is what a mistake elsewhere leads to: a void that reaches
-// over an open unit line is too large or lies over too many units, and a cavity whose top is
-// open over part of its length runs on above its blocks.
+// follows reports whether an item is what a mistake elsewhere leads to.
 func follows(h ifctest.House, r *checktest.Reviewed, it *finding.Item) bool {
-	kinds := map[string][]string{
-		"floor-draftstop-area": {"line-open"},
-		"attic-draftstop-area": {"attic-open"},
-		"wall-fireblock-run":   {"attic-short", "level-block-missing"},
-	}
 	place := unitPlaces(h, r)
-	for _, s := range h.Defects {
-		if !slices.Contains(kinds[it.Check], s.Kind) {
-			continue
-		}
-		both := 0
-		for _, id := range it.Units {
-			if u := place[id]; u == s.Separation || u == s.Separation+1 {
-				both++
-			}
-		}
-		if both == 2 {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(r.Truth.Follows, func(f ifctest.Follow) bool {
+		return f.Check == it.Check && !slices.ContainsFunc(f.Units, func(u int) bool {
+			return !slices.ContainsFunc(it.Units, func(id string) bool { return place[id] == u })
+		})
+	})
 }
 
 // unitPlaces gives the place along the row of each unit that was recognised, by the middle

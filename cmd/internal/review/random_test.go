@@ -248,10 +248,15 @@ func reachOf(h ifctest.House, unit int) (along, across float64) {
 	return h.Units[unit].Width, h.Depth
 }
 
-// crowded reports whether two services would stand at one place.
+// crowded reports whether two services would stand at one place: those along a floor void lie
+// in the one chase opening of its trusses.
 func crowded(have []ifctest.Service, s ifctest.Service) bool {
+	along := func(x ifctest.Service) bool { return x.Through == "void" || x.Through == "draftstop" }
 	for _, x := range have {
-		if x.Through == s.Through && x.Unit == s.Unit && x.Level == s.Level && x.At-s.At < 1 && s.At-x.At < 1 {
+		if x.Unit != s.Unit || x.Level != s.Level {
+			continue
+		}
+		if x.Through == s.Through && x.At-s.At < 1 && s.At-x.At < 1 || along(x) && along(s) {
 			return true
 		}
 	}
