@@ -28,7 +28,45 @@ type leaf struct {
 	staggered   bool
 	combustible bool
 	rowZ        []rowHeight // of the stud rows modelled one by one
+	members     []extent    // of their studs and plates
 	storey      int
+}
+
+// extent is where along a wall and from where to where in height a member stands.
+type extent struct{ s0, s1, z0, z1 float64 }
+
+// over returns from where to where a wall stands over a stretch of it: a row that goes on into
+// the attic need not do so over its whole length.
+func (l *leaf) over(s0, s1 float64) (z0, z1 float64) {
+	z0, z1 = math.Inf(1), math.Inf(-1)
+	for _, m := range l.members {
+		if overlap(m.s0, m.s1, s0, s1) > 0.03 {
+			z0, z1 = math.Min(z0, m.z0), math.Max(z1, m.z1)
+		}
+	}
+	if z0 > z1 {
+		return l.z0, l.z1
+	}
+	return z0, z1
+}
+
+// upper returns the stretch of a wall over which studs stand on its top plates; ok is false
+// when none do.
+func (l *leaf) upper() (s0, s1 float64, ok bool) {
+	const storey = 1.8 // least height of the studs below
+	s0, s1 = math.Inf(1), math.Inf(-1)
+	plate := math.Inf(1) // the lowest foot of such a stud
+	for _, m := range l.members {
+		if m.z0 > l.z0+storey && m.z1-m.z0 > plateMax {
+			plate = math.Min(plate, m.z0)
+		}
+	}
+	for _, m := range l.members {
+		if m.z1 > plate+0.02 && m.z0 > l.z0+storey {
+			s0, s1 = math.Min(s0, m.s0), math.Max(s1, m.s1)
+		}
+	}
+	return s0, s1, s0 < s1
 }
 
 // rowHeight is from where to where a stud row stands.

@@ -15,6 +15,7 @@ const (
 	endClear = 0.03
 	studMax  = 0.40 // widest stud or post section
 	studMin  = 0.15 // shortest cripple
+	flush    = 0.02 // farthest the faces of plates of one row lie apart
 	studGap  = 1.30 // farthest two studs of a row stand apart without a plate
 )
 
@@ -247,9 +248,10 @@ func endToEnd(p, q *piece) bool {
 		return false
 	}
 	l := stripOf(p)
-	p0, p1, _, _ := l.span(p)
-	q0, q1, _, _ := l.span(q)
-	return overlap(p0, p1, q0, q1) > -endClear
+	p0, p1, a0, a1 := l.span(p)
+	q0, q1, b0, b1 := l.span(q)
+	// A plate of another width begins another wall in line with the first.
+	return overlap(p0, p1, q0, q1) > -endClear && math.Abs(a0-b0) < flush && math.Abs(a1-b1) < flush
 }
 
 // measure finds the strip of a row: along its plates, or by its studs.
@@ -268,6 +270,7 @@ func (w *row) measure() {
 		s0, s1, _, _ := l.span(p)
 		l.s0, l.s1 = math.Min(l.s0, s0), math.Max(l.s1, s1)
 		l.z0, l.z1 = math.Min(l.z0, p.z0()), math.Max(l.z1, p.z1())
+		l.members = append(l.members, extent{s0, s1, p.z0(), p.z1()})
 	}
 	l.framing, l.framed, l.combustible = true, true, true
 	l.bands, l.staggered = w.studBands(l)

@@ -7,15 +7,22 @@ import (
 
 // sections cuts a set of leaves along the wall where its build-up changes.
 func sections(ls []*leaf) []*leaf {
-	if len(ls) == 1 {
-		return ls
-	}
+	const short = 0.2 // a leaf that runs on this little past the other is still one wall
 	var cuts []float64
 	for _, l := range ls {
 		cuts = append(cuts, l.s0, l.s1)
+		s0, s1, ok := l.upper()
+		if ok && s0 > l.s0+short {
+			cuts = append(cuts, s0)
+		}
+		if ok && s1 < l.s1-short {
+			cuts = append(cuts, s1)
+		}
+	}
+	if len(cuts) == 2 {
+		return ls
 	}
 	sort.Float64s(cuts)
-	const short = 0.5 // a leaf that runs on this little past the other is still one wall
 	var at []float64
 	for _, c := range cuts {
 		if len(at) == 0 || c-at[len(at)-1] > short {
@@ -34,7 +41,7 @@ func sections(ls []*leaf) []*leaf {
 		if m == nil {
 			continue
 		}
-		if n := len(out); n > 0 && sameBands(out[n-1].bands, m.bands) && math.Abs(out[n-1].s1-m.s0) < 0.01 {
+		if n := len(out); n > 0 && sameBands(out[n-1].bands, m.bands) && math.Abs(out[n-1].s1-m.s0) < 0.01 && math.Abs(out[n-1].z1-m.z1) < 0.15 {
 			p := out[n-1]
 			p.s1 = m.s1
 			p.z0, p.z1 = math.Min(p.z0, m.z0), math.Max(p.z1, m.z1)
@@ -57,7 +64,8 @@ func joinLeaves(ls []*leaf, s0, s1 float64) *leaf {
 		n++
 		m.dir, m.norm = l.dir, l.norm
 		m.s0, m.s1 = math.Min(m.s0, math.Max(l.s0, s0)), math.Max(m.s1, math.Min(l.s1, s1))
-		m.z0, m.z1 = math.Min(m.z0, l.z0), math.Max(m.z1, l.z1)
+		z0, z1 := l.over(s0, s1)
+		m.z0, m.z1 = math.Min(m.z0, z0), math.Max(m.z1, z1)
 		for _, b := range l.bands {
 			if b.kind == bandBoard {
 				m.addBoard(b)
@@ -66,7 +74,9 @@ func joinLeaves(ls []*leaf, s0, s1 float64) *leaf {
 			}
 		}
 		m.elems = mergeInts(m.elems, l.elems)
-		m.rowZ = append(m.rowZ, l.rowZ...)
+		for _, h := range l.rowZ {
+			m.rowZ = append(m.rowZ, rowHeight{h.lo, h.hi, math.Max(h.z0, z0), math.Min(h.z1, z1)})
+		}
 		m.framing = m.framing || l.framing
 		m.framed = m.framed || l.framed
 		m.bare = m.bare && l.bare

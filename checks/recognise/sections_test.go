@@ -1,0 +1,61 @@
+package recognise
+
+import (
+	"fmt"
+	"testing"
+
+	"voidcheck/ifcx/geom"
+)
+
+// strip is a stud row from s0 to s1 whose studs lie from t0 to t1 across.
+func strip(s0, s1, t0, t1, top float64) *leaf {
+	return &leaf{dir: geom.Vec2{X: 1}, norm: geom.Vec2{Y: 1}, s0: s0, s1: s1, z1: top, framed: true, framing: true,
+		bands: []band{{t0, t1, bandFrame}}, rowZ: []rowHeight{{t0, t1, 0, top}}}
+}
+
+// Where one row of a double wall runs on past the other, a foot is enough for a corner of its own:
+// beyond it stands a single wall, and nothing is a cavity in the strip of the row that is not there.
+func TestRowsOfUnequalLength(t *testing.T) {
+	got := ""
+	for _, w := range sections([]*leaf{strip(0, 8, 0, 0.089, 2.4), strip(0.3, 6, 0.114, 0.203, 2.4)}) {
+		got += fmt.Sprintf("%.1f-%.1f rows %d; ", w.s0, w.s1, len(w.bands))
+	}
+	if want := "0.0-0.3 rows 1; 0.3-6.0 rows 2; 6.0-8.0 rows 1; "; got != want {
+		t.Errorf("sections %q, want %q", got, want)
+	}
+}
+
+// A row whose studs go on above its plates over part of its length is as high as it is there.
+func TestRowGoesOnOverPart(t *testing.T) {
+	l := strip(0, 8, 0, 0.089, 4)
+	l.members = []extent{{0, 8, 0, 0.038}, {0, 8, 2.362, 2.4}}
+	for s := 0.0; s < 8; s += 0.4 {
+		l.members = append(l.members, extent{s, s + 0.038, 0.038, 2.362})
+	}
+	for s := 2.0; s < 8; s += 0.6 {
+		l.members = append(l.members, extent{s, s + 0.038, 2.4, 4})
+	}
+	got := ""
+	for _, w := range sections([]*leaf{l}) {
+		got += fmt.Sprintf("%.1f-%.1f to %.1f; ", w.s0, w.s1, w.z1)
+	}
+	if want := "0.0-2.0 to 2.4; 2.0-8.0 to 4.0; "; got != want {
+		t.Errorf("sections %q, want %q", got, want)
+	}
+}
+
+// Plates end to end make one row only where their faces are flush: a 2x6 wall in line with a
+// 2x4 wall is another wall.
+func TestPlatesInLine(t *testing.T) {
+	plate := func(x0, x1, y0, y1 float64) *piece {
+		return &piece{box: geom.Box{Min: geom.Vec3{X: x0, Y: y0, Z: 0}, Max: geom.Vec3{X: x1, Y: y1, Z: 0.038}},
+			axes: [3]geom.Vec3{{X: 1}, {Y: 1}, {Z: 1}}, size: [3]float64{x1 - x0, y1 - y0, 0.038}}
+	}
+	a := plate(0, 4, 0, 0.089)
+	if b := plate(4.025, 8, 0, 0.089); !endToEnd(a, b) {
+		t.Error("equal plates an inch apart are not one row")
+	}
+	if b := plate(4.025, 8, 0, 0.14); endToEnd(a, b) {
+		t.Error("plates of 2x4 and 2x6 are one row")
+	}
+}
