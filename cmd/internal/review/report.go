@@ -2,6 +2,7 @@ package review
 
 import (
 	"slices"
+	"sync"
 	"time"
 
 	"voidcheck/checks"
@@ -39,14 +40,20 @@ func report(opt Options, s *surveyed, out *checks.Output) *finding.Report {
 		Checks:    out.Ran, Items: out.Items, Comments: out.Comments, MissingChecks: out.Missing,
 		Problems: Fold(s.log.All(), s.voids.Warnings),
 	}
+	var parts sync.WaitGroup // none reads what another makes
+	parts.Go(func() { r.Drawing = drawing.Make(s.building, s.voids, out.Items) })
+	parts.Go(func() {
+		r.Proposals = propose.Make(propose.Input{Building: s.building, Voids: s.voids, Items: out.Items, Reports: out.Reports, Units: units})
+	})
+	if len(out.Ran) > 0 {
+		parts.Go(func() {
+			r.Spread = critical.Make(critical.Input{Building: s.building, Voids: s.voids, Items: out.Items, Reports: out.Reports, Units: units})
+		})
+	}
 	w := writer{s.building, s.voids}
 	r.Building, r.Trusses = w.building(), w.trusses()
 	r.Spaces, r.Openings = w.spaces(), w.openings()
-	r.Proposals = propose.Make(propose.Input{Building: s.building, Voids: s.voids, Items: out.Items, Reports: out.Reports, Units: units})
-	if len(out.Ran) > 0 {
-		r.Spread = critical.Make(critical.Input{Building: s.building, Voids: s.voids, Items: out.Items, Reports: out.Reports, Units: units})
-	}
-	r.Drawing = drawing.Make(s.building, s.voids, out.Items)
+	parts.Wait()
 	return r
 }
 
