@@ -47,7 +47,7 @@ func NewHand(n int) *Hand {
 // Element adds a model element with its concept and returns its index.
 func (h *Hand) Element(c recognise.Concept, entity, name string) int {
 	i := len(h.B.Things)
-	e := &model.Element{Index: i, Entity: entity, Name: name, GlobalID: fmt.Sprintf("guid%d", i)}
+	e := &model.Element{Kind: &model.Kind{Entity: entity}, Index: i, Name: name, GlobalID: fmt.Sprintf("guid%d", i)}
 	h.B.Things = append(h.B.Things, recognise.Thing{Element: e, Concept: c})
 	h.B.Model.Elements = append(h.B.Model.Elements, e)
 	return i

@@ -25,7 +25,7 @@ func TestKindOf(t *testing.T) {
 		{"IfcFireSuppressionTerminal", "", "", Sprinkler},
 		{"IfcBuildingElementProxy", "", "Thing", Other},
 	} {
-		if got := KindOf(&model.Element{Entity: tt.entity, TypeEntity: tt.typ, Name: tt.name}); got != tt.want {
+		if got := KindOf(&model.Element{Kind: &model.Kind{Entity: tt.entity, TypeEntity: tt.typ}, Name: tt.name}); got != tt.want {
 			t.Errorf("%s %s %q: %s, want %s", tt.entity, tt.typ, tt.name, got, tt.want)
 		}
 	}

@@ -18,7 +18,7 @@ func TestName(t *testing.T) {
 		{"a:b:c", "", "a:b:c"}, {"12:34", "", "12:34"},
 		{"Fachwerkträger über dem Wohnzimmer, zweite Lage von links", "", "Fachwerkträger über dem Wohnzimmer, zwe…"},
 	} {
-		got := Name(&model.Element{Name: tt.name, Tag: tt.tag})
+		got := Name(&model.Element{Kind: &model.Kind{}, Name: tt.name, Tag: tt.tag})
 		if got != tt.want || len([]rune(got)) > longestName {
 			t.Errorf("Name(%q, %q) = %q, want %q", tt.name, tt.tag, got, tt.want)
 		}
@@ -29,12 +29,12 @@ func words(marks ...string) (*Words, []int) {
 	b := &recognise.Building{}
 	var is []int
 	for i, m := range marks {
-		e := &model.Element{Index: i, Name: m}
+		e := &model.Element{Kind: &model.Kind{}, Index: i, Name: m}
 		b.Things = append(b.Things, recognise.Thing{Element: e, Concept: recognise.FloorTruss})
 		b.Trusses = append(b.Trusses, &recognise.Truss{Index: i, Mark: m, Element: e})
 		is = append(is, i)
 	}
-	b.Things = append(b.Things, recognise.Thing{Element: &model.Element{Index: len(marks), Name: "J-3"}, Concept: recognise.Joist})
+	b.Things = append(b.Things, recognise.Thing{Element: &model.Element{Kind: &model.Kind{}, Index: len(marks), Name: "J-3"}, Concept: recognise.Joist})
 	return New(b, &void.Result{}, measure.US), is
 }
 

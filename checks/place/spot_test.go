@@ -16,7 +16,7 @@ func house(sys measure.System) *Words {
 	b.Units = []*recognise.DwellingUnit{{ID: "U1", Name: "Unit 1"}, {ID: "U2", Name: "Unit 2"}}
 	for i, n := range []string{"Living", "Kitchen"} {
 		x := 4.2 * float64(i)
-		b.Model.Spaces = append(b.Model.Spaces, &model.Space{Element: &model.Element{Name: string(rune(65+i)) + "101", LongName: n}})
+		b.Model.Spaces = append(b.Model.Spaces, &model.Space{Element: &model.Element{Kind: &model.Kind{LongName: n}, Name: string(rune(65+i)) + "101"}})
 		b.Input.Rooms = append(b.Input.Rooms, void.Room{Unit: i, Element: i, Mesh: geom.BoxMesh(geom.Box{Min: geom.Vec3{X: x}, Max: geom.Vec3{X: x + 4, Y: 5, Z: 2.4}})})
 	}
 	b.Input.Walls = []void.Wall{{Origin: geom.Vec2{X: 4.1}, Dir: geom.Vec2{Y: 1}, Length: 5, Across: void.Span{Lo: -0.1, Hi: 0.1}, Separation: 0}, {Origin: geom.Vec2{}, Dir: geom.Vec2{X: 1}, Length: 8.2, Separation: -1}}

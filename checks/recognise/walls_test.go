@@ -27,7 +27,7 @@ func newYard(levels ...float64) *yard {
 // box adds an element of one box, x by y by z.
 func (y *yard) box(entity string, material string, x0, x1, y0, y1, z0, z1 float64) *model.Element {
 	mesh := geom.BoxMesh(geom.Box{Min: geom.Vec3{X: x0, Y: y0, Z: z0}, Max: geom.Vec3{X: x1, Y: y1, Z: z1}})
-	e := &model.Element{Index: len(y.m.Elements), GlobalID: fmt.Sprint(len(y.m.Elements)), Entity: entity, Parents: []string{"IfcBuildingElement"}, Placement: geom.Identity()}
+	e := &model.Element{Kind: &model.Kind{Entity: entity, Parents: []string{"IfcBuildingElement"}}, Index: len(y.m.Elements), GlobalID: fmt.Sprint(len(y.m.Elements))}
 	if material != "" {
 		e.Materials = []string{material}
 	}

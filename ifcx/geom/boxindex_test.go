@@ -62,3 +62,15 @@ func TestBoxIndexAbsurd(t *testing.T) {
 		}
 	}
 }
+
+// A mesh with a corner that is no place has no bounds that anything could lie within.
+func TestBoxOfNowhere(t *testing.T) {
+	m := BoxMesh(Box{Vec3{}, Vec3{1, 1, 1}})
+	m.Verts[3].Y = math.NaN()
+	b := m.Box()
+	for _, v := range []float64{b.Min.X, b.Min.Y, b.Min.Z, b.Max.X, b.Max.Y, b.Max.Z} {
+		if math.Abs(v) <= 1e9 {
+			t.Fatalf("the box is %v", b)
+		}
+	}
+}

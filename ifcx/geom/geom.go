@@ -3,7 +3,10 @@
 // metres. It knows nothing of IFC, of buildings or of fire.
 package geom
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Vec2 is a point or a direction in plan, in metres.
 type Vec2 struct{ X, Y float64 }
@@ -152,7 +155,7 @@ type Mesh struct {
 
 // Box returns the bounds of the mesh.
 func (m *Mesh) Box() Box {
-	b := EmptyBox()
+	b, sum := EmptyBox(), 0.0
 	for i := range m.Verts { // not by Extend: boxes of all parts are asked for again and again
 		v := &m.Verts[i]
 		if v.X < b.Min.X {
@@ -173,6 +176,10 @@ func (m *Mesh) Box() Box {
 		if v.Z > b.Max.Z {
 			b.Max.Z = v.Z
 		}
+		sum += v.X + v.Y + v.Z
+	}
+	if sum != sum { // a corner is nowhere, and then so is the mesh
+		return Box{Vec3{sum, sum, sum}, Vec3{sum, sum, sum}}
 	}
 	return b
 }
@@ -193,17 +200,23 @@ func (m *Mesh) Volume() float64 {
 
 // Transform returns a transformed copy; a mirror turns the faces so that they stay outward.
 func (m *Mesh) Transform(t Mat) *Mesh {
-	r := &Mesh{Verts: make([]Vec3, len(m.Verts)), Tris: m.Tris[:len(m.Tris):len(m.Tris)]}
+	r := &Mesh{}
+	m.TransformInto(r, t)
+	return r
+}
+
+// TransformInto makes r a transformed copy, in the room that its Verts have.
+func (m *Mesh) TransformInto(r *Mesh, t Mat) {
+	r.Verts = slices.Grow(r.Verts[:0], len(m.Verts))[:len(m.Verts)]
 	for i, v := range m.Verts {
 		r.Verts[i] = t.Point(v)
 	}
-	if t.Det() < 0 {
+	if r.Tris = m.Tris[:len(m.Tris):len(m.Tris)]; t.Det() < 0 {
 		r.Tris = make([][3]int32, len(m.Tris))
 		for i, x := range m.Tris {
 			r.Tris[i] = [3]int32{x[0], x[2], x[1]}
 		}
 	}
-	return r
 }
 
 // BoxMesh returns the twelve triangles of a box.

@@ -156,9 +156,10 @@ func (b *builder) occurrence(n *node, ent *express.Entity, words string, m geom.
 // element reads an occurrence. Its File is that of the first layer that names it.
 func (b *builder) element(n *node, ent *express.Entity, words string, m geom.Mat, w *where) *model.Element {
 	b.next++
-	e := &model.Element{GlobalID: b.id(n, w.chain), Entity: ent.Name, Predefined: n.predefined(words), Name: title(n), LongName: n.prop("LongName"),
-		Description: n.prop("Description"), ObjectType: n.prop("ObjectType"), Tag: n.prop("Tag"), File: b.file(n), ID: b.next,
-		Storey: w.storey, Placement: m, Classes: n.classes()}
+	e := &model.Element{Kind: &model.Kind{Entity: ent.Name, Predefined: n.predefined(words), LongName: n.prop("LongName"), Description: n.prop("Description"),
+		ObjectType: n.prop("ObjectType"), File: b.file(n), Classes: n.classes()},
+		GlobalID: b.id(n, w.chain), Name: title(n), Tag: n.prop("Tag"), ID: b.next, Storey: w.storey}
+	e.SetPlacement(m)
 	for p := ent.Parent; p != nil; p = p.Parent {
 		e.Parents = append(e.Parents, p.Name)
 	}

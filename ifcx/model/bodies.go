@@ -1,14 +1,10 @@
 package model
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"voidcheck/ifcx/geom"
 	"voidcheck/ifcx/shape"
@@ -34,29 +30,17 @@ func Near(b *shape.Body) bool {
 // every layer set is settled. It then warns when files turn out to lie apart. It returns the
 // context's error when that ends first.
 func (b *Building) Bodies(ctx context.Context, workers int) error {
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
-	// In the order of the files, where what shares geometry lies together.
-	elements := slices.Concat(b.Elements, spaceElements(b.Spaces))
-	slices.SortStableFunc(elements, func(x, y *Element) int { return cmp.Compare(x.ID, y.ID) })
-	const stretch = 64 // elements that one goroutine takes at a time
-	var next atomic.Int64
-	var wg sync.WaitGroup
-	for range workers {
-		wg.Go(func() {
-			for ctx.Err() == nil {
-				from := (int(next.Add(1)) - 1) * stretch
-				if from >= len(elements) {
-					break
+	elements := byNumber(slices.Concat(b.Elements, spaceElements(b.Spaces)))
+	stretches(len(elements), workers, func() func(from, to int) {
+		return func(from, to int) {
+			for _, e := range elements[from:to] {
+				if ctx.Err() != nil {
+					return
 				}
-				for _, e := range elements[from:min(from+stretch, len(elements))] {
-					e.Body()
-				}
+				e.Body()
 			}
-		})
-	}
-	wg.Wait()
+		}
+	})
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -67,6 +51,21 @@ func (b *Building) Bodies(ctx context.Context, workers int) error {
 	}
 	b.compareBodies()
 	return nil
+}
+
+// byNumber returns elements in the order of their files, where what shares geometry lies
+// together.
+func byNumber(list []*Element) []*Element {
+	keys := make([]uint64, len(list))
+	for i, e := range list {
+		keys[i] = uint64(e.ID)<<32 | uint64(i)
+	}
+	slices.Sort(keys)
+	out := make([]*Element, len(list))
+	for i, k := range keys {
+		out[i] = list[uint32(k)]
+	}
+	return out
 }
 
 // PlausibleSize is the greatest that the middle one of a file's elements may be, in metres.

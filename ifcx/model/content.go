@@ -54,13 +54,19 @@ type content struct {
 	origin  geom.Vec3
 	part    *Part
 	made    []*Element // by rank of the instance (graph.Roots)
-	usages  map[*Element]layerUsage
-	cols    map[*express.Entity]*columns
-	above   map[graph.ID]*Storey // storey of what directly holds elements
+	placed  []place    // by rank; nil when Anchor was not asked for
+	// By entity, for all products.
+	roles  map[*express.Entity]Role
+	cols   map[*express.Entity]*columns
+	supers map[*express.Entity][]string
+
+	lock   sync.Mutex // for what follows
+	usages map[*Element]layerUsage
+	kinds  map[string]*Kind // by what tells them apart
+	turned map[[3]geom.Vec3]*[3]geom.Vec3
 	// products are all instances of IfcProduct, ordered as rows.
 	products func() []row
 	storeys  map[graph.ID]*Storey
-	supers   map[*express.Entity][]string
 }
 
 // FromGraph prepares a file that is an instance graph (STEP or ifcXML).
@@ -73,12 +79,13 @@ func FromGraph(g *graph.Graph) Content {
 func newContent(g *graph.Graph) *content {
 	v := &view{g: g}
 	v.units = v.readUnits()
-	c := &content{v: v, cols: map[*express.Entity]*columns{}, rel: readRelations(v), builder: shape.New(g, g.Log), places: shape.NewPlacements(g, v.units.length().factor)}
+	c := &content{v: v, kinds: map[string]*Kind{}, turned: map[[3]geom.Vec3]*[3]geom.Vec3{}, rel: readRelations(v), builder: shape.New(g, g.Log), places: shape.NewPlacements(g, v.units.length().factor)}
 	l := v.units.length()
 	c.file = &File{Name: g.File.Name, Schema: g.Schema.Name, Tool: v.tool(), Entities: g.Len(),
 		LengthUnitM: l.factor, LengthUnit: l.name, Graph: g, Map: v.mapConversion()}
 	c.products = sync.OnceValue(func() []row { return v.rows("IfcProduct") })
 	c.file.matProps = sync.OnceValue(c.readMaterialProps)
+	c.prepare()
 	return c
 }
 
@@ -135,12 +142,28 @@ func (c *content) placeOf(placement graph.ID) geom.Mat {
 // Anchor implements Content: from the placements of all shapes, and from the geometry
 // itself where that lies far from its placement.
 func (c *content) Anchor() (geom.Vec3, bool) {
-	var pts, far []geom.Vec3
-	for _, id := range c.v.g.ByType("IfcProduct", true) {
-		if r := c.v.row(id); r.ent != nil {
-			if p := c.product(r); p.representation != 0 && p.placement != 0 {
-				pts = append(pts, c.placeOf(p.placement).O)
+	all := c.v.g.ByType("IfcProduct", true)
+	c.placed = make([]place, c.v.g.Roots().Len())
+	shown := make([]bool, len(all)) // has a place and a representation
+	stretches(len(all), 0, func() func(from, to int) {
+		return func(from, to int) {
+			for i := from; i < to; i++ {
+				r := c.v.row(all[i])
+				if r.ent == nil {
+					continue
+				}
+				p := c.product(r)
+				if k, ok := c.v.rank(r.id); ok && (p.placement != 0 || c.roles[r.ent] == ElementRole || c.roles[r.ent] == SpaceRole) {
+					c.placed[k] = c.placeAt(c.placeOf(p.placement))
+				}
+				shown[i] = p.representation != 0 && p.placement != 0
 			}
+		}
+	})
+	var pts, far []geom.Vec3
+	for i, id := range all {
+		if k, ok := c.v.rank(id); ok && shown[i] {
+			pts = append(pts, c.placed[k].at)
 		}
 	}
 	peeked := 0
@@ -257,6 +280,7 @@ func (c *content) guarded(id graph.ID, compute func() *shape.Body) (b *shape.Bod
 // Build implements Content.
 func (c *content) Build(origin geom.Vec3) *Part {
 	c.begin(origin)
+	c.rel.prepare()
 	c.reportSecond()
 	c.readStoreys()
 	c.readProducts()
@@ -264,15 +288,14 @@ func (c *content) Build(origin geom.Vec3) *Part {
 	c.readZones()
 	c.readGrids()
 	c.file.Discipline = Discipline(c.part.Elements, len(c.part.Spaces))
-	c.products, c.made = nil, nil // memory for what comes
+	c.products, c.made, c.placed, c.kinds, c.turned = nil, nil, nil, nil, nil // memory for what comes
 	return c.part
 }
 
 // begin starts the file's part.
 func (c *content) begin(origin geom.Vec3) {
 	c.origin = origin
-	c.storeys, c.above, c.supers = map[graph.ID]*Storey{}, map[graph.ID]*Storey{}, map[*express.Entity][]string{}
-	c.usages = map[*Element]layerUsage{}
+	c.storeys, c.usages = map[graph.ID]*Storey{}, map[*Element]layerUsage{}
 	c.part = &Part{Files: []*File{c.file}}
 	if all := c.v.rows("IfcProject"); len(all) > 0 {
 		if c.part.Project = all[0].str("LongName"); c.part.Project == "" {

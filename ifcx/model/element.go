@@ -1,9 +1,11 @@
 package model
 
 import (
+	"math"
 	"strings"
 	"sync"
 
+	"voidcheck/ifcx/geom"
 	"voidcheck/ifcx/shape"
 )
 
@@ -25,7 +27,7 @@ func (e *Element) Props() PropSets {
 	if p := e.props.Load(); p != nil {
 		return *p
 	}
-	if e.from == nil {
+	if e.Kind == nil || e.from == nil {
 		return nil
 	}
 	p := e.from.elementProps(e)
@@ -67,6 +69,9 @@ func (e *Element) Prop(set, name string) (PropValue, bool) {
 func (e *Element) Body() *shape.Body {
 	b := e.body.Load()
 	if b == nil {
+		if e.Kind == nil {
+			return nil
+		}
 		if f, given := e.from.(*functions); given || e.from == nil {
 			return f.elementBody(e) // which keep it themselves
 		}
@@ -127,12 +132,24 @@ func (f *functions) elementBody(*Element) *shape.Body {
 
 // given returns the element's functions, which take the place of any other maker.
 func (e *Element) given() *functions {
-	f, ok := e.from.(*functions)
-	if !ok {
-		f = &functions{}
-		e.from = f
+	if e.Kind != nil {
+		if f, ok := e.from.(*functions); ok {
+			return f
+		}
 	}
+	f := &functions{}
+	e.setMaker(f)
 	return f
+}
+
+// setMaker gives the element a maker of its own.
+func (e *Element) setMaker(f maker) {
+	var own Kind
+	if e.Kind != nil {
+		own = *e.Kind
+	}
+	own.from = f
+	e.Kind = &own
 }
 
 // borrow gives the element the geometry of another that is the same thing.
@@ -142,7 +159,41 @@ func (e *Element) borrow(other *Element) {
 	if own != nil {
 		f.props = func() PropSets { return own.elementProps(e) }
 	}
-	e.from, e.HasShape, e.Placement = f, true, other.Placement
+	e.setMaker(f)
+	e.HasShape, e.axes, e.at = true, other.axes, other.at
+}
+
+// Placement returns the object placement in the building frame.
+func (e *Element) Placement() geom.Mat {
+	m := geom.Identity()
+	if a := e.axes; a != nil {
+		m.X, m.Y, m.Z = a[0], a[1], a[2]
+	}
+	m.O = e.at
+	return m
+}
+
+// SetPlacement gives the object placement in the building frame.
+func (e *Element) SetPlacement(m geom.Mat) {
+	e.at = m.O
+	if e.axes = nil; !upright(m) {
+		e.axes = &[3]geom.Vec3{m.X, m.Y, m.Z}
+	}
+}
+
+// upright reports whether the axes of a placement are those of the building, to the sign of
+// noughts, which a product with them keeps.
+func upright(m geom.Mat) bool {
+	m.O = geom.Vec3{}
+	if m != geom.Identity() {
+		return false
+	}
+	for _, v := range [...]float64{m.X.Y, m.X.Z, m.Y.X, m.Y.Z, m.Z.X, m.Z.Y} {
+		if math.Signbit(v) {
+			return false
+		}
+	}
+	return true
 }
 
 // SetMaterialProps gives the function that reads the property sets of the file's materials.

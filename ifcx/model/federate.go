@@ -283,8 +283,8 @@ func mapShift(a, b *MapConversion) string {
 func placementBox(p *Part) geom.Box {
 	box := geom.EmptyBox()
 	for _, e := range p.Elements {
-		if e.HasShape && !far(e.Placement.O) {
-			box = box.Extend(e.Placement.O)
+		if e.HasShape && !far(e.Placement().O) {
+			box = box.Extend(e.Placement().O)
 		}
 	}
 	if box.IsEmpty() || box.Size().Len() < 1e-6 {

@@ -20,7 +20,7 @@ func TestFederateTwoUnits(t *testing.T) {
 	n := len(b.Elements) / 2
 	for i, e := range b.Elements[:n] {
 		o := b.Elements[n+i]
-		if e.File == o.File || e.Name != o.Name || e.Placement.O.Sub(o.Placement.O).Len() > 1e-6 || e.Storey != o.Storey {
+		if e.File == o.File || e.Name != o.Name || e.Placement().O.Sub(o.Placement().O).Len() > 1e-6 || e.Storey != o.Storey {
 			t.Errorf("%s in millimetres and %s in feet are not in one place", e.Name, o.Name)
 		}
 		if o.Index != n+i {

@@ -47,7 +47,7 @@ func (l *LayerSet) seatAt(s seat, u layerUsage) {
 
 // seats lists the readings of the reference frame, the likeliest first.
 func (c *content) seats(e *Element, u layerUsage, b *shape.Body) []seat {
-	p := e.Placement
+	p := e.Placement()
 	axis := [...]geom.Vec3{p.X, p.Y, p.Z}[u.axis-1].Unit()
 	plain := seat{p.O, axis}
 	if u.axis == 3 {
@@ -143,7 +143,7 @@ func (c *content) settleLayers(e *Element, u layerUsage, b *shape.Body) {
 		return
 	}
 	if u.axis == 0 {
-		if axis, lo, ok := thinnest(b, e.Placement, total); ok {
+		if axis, lo, ok := thinnest(b, e.Placement(), total); ok {
 			l.Axis, l.Base = axis, lo
 		}
 		return
@@ -187,7 +187,7 @@ func (c *content) correctLayers(e *Element, b *shape.Body, total float64) {
 		l.Base = l.Base.Add(l.Axis.Mul(lo))
 		warn("layers-shifted", "its layer set lies "+metres(math.Abs(lo))+" beside the solid; it is moved into it", fix)
 	default:
-		if axis, base, ok := thinnest(b, e.Placement, total); ok {
+		if axis, base, ok := thinnest(b, e.Placement(), total); ok {
 			if axis.Dot(l.Axis) < 0 {
 				_, end := extent(b, base, axis)
 				base = base.Add(axis.Mul(end))

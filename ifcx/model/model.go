@@ -142,35 +142,44 @@ type LayerSet struct {
 
 // Element is one product occurrence.
 type Element struct {
-	Index       int
-	GlobalID    string
+	*Kind
+	Index    int
+	GlobalID string
+	Name     string
+	Tag      string
+	ID       graph.ID
+	HasShape bool     // the file gives a representation, readable or not
+	Storey   *Storey  // nil when not contained; filled from the whole when aggregated
+	Whole    *Element // nil when it is part of nothing
+	Parts    []*Element
+	Openings []*Opening
+	// Coverings are what covers this element or space (IfcRelCovers...).
+	Coverings []*Element
+	Layers    *LayerSet // nil when none
+
+	axes  *[3]geom.Vec3 // of the placement, shared; nil for those of the building
+	at    geom.Vec3     // its origin
+	props atomic.Pointer[PropSets]
+	body  atomic.Pointer[shape.Body] // noBody when it has been computed and there is none
+}
+
+// Kind is what elements of one kind have in common: a building has hundreds of thousands of
+// studs and webs, of a few kinds. Elements share it, so it is not to be changed.
+type Kind struct {
 	Entity      string   // "IfcWall", canonical case, as in the file
 	Parents     []string // supertypes of Entity, nearest first
 	Predefined  string   // upper case, from occurrence or type; USERDEFINED resolves to ObjectType words
-	Name        string
 	LongName    string
 	Description string
 	ObjectType  string
-	Tag         string
 	TypeEntity  string
 	TypeName    string
 	File        *File
-	ID          graph.ID
-	Storey      *Storey // nil when not contained; filled from the whole when aggregated
-	Whole       *Element
-	Parts       []*Element
-	Openings    []*Opening
-	Materials   []string  // every material name, of occurrence or type
-	Layers      *LayerSet // nil when none
+	Materials   []string // every material name, of occurrence or type
 	Classes     []Classification
-	Groups      []string   // names of groups and systems
-	Coverings   []*Element // what covers this element or space (IfcRelCovers...)
-	Placement   geom.Mat   // object placement in the building frame
-	HasShape    bool       // the file gives a representation, readable or not
+	Groups      []string // names of groups and systems
 
-	from  maker // nil when there are neither properties nor geometry
-	props atomic.Pointer[PropSets]
-	body  atomic.Pointer[shape.Body] // noBody when it has been computed and there is none
+	from maker // nil when there are neither properties nor geometry
 }
 
 // maker reads the properties of elements and computes their bodies; those of one file share

@@ -17,7 +17,8 @@ type outline struct {
 	build  map[graph.ID]buildUp // by what a material association names
 	parts  map[graph.ID]bool    // walls and slabs that have parts
 	tally  tally
-	last   *Storey // of lastUp
+	above  map[graph.ID]*Storey // storey of what directly holds elements
+	last   *Storey              // of lastUp
 	lastUp graph.ID
 	loose  int // elements with geometry in no storey
 }
@@ -40,7 +41,7 @@ type buildUp struct {
 // the storeys.
 func OutlineOf(g *graph.Graph) Content {
 	return &outline{content: newContent(g), kinds: map[*express.Entity]*sorting{},
-		build: map[graph.ID]buildUp{}, parts: map[graph.ID]bool{}, tally: tally{}}
+		build: map[graph.ID]buildUp{}, parts: map[graph.ID]bool{}, tally: tally{}, above: map[graph.ID]*Storey{}}
 }
 
 // Anchor implements Content: an outline has no coordinates that could suffer from being far
@@ -114,7 +115,7 @@ func (o *outline) readLayerSets() {
 func (o *outline) buildUp(m graph.ID) buildUp {
 	b, ok := o.build[m]
 	if !ok {
-		var e Element
+		e := Element{Kind: &Kind{}}
 		o.addMaterial(&e, o.v.row(m), layerUsage{}, 0)
 		b.named = len(e.Materials) > 0 || e.Layers != nil
 		if e.Layers != nil {
@@ -200,8 +201,8 @@ func (o *outline) count() (openings int) {
 // space makes a space without placement, materials and geometry.
 func (o *outline) space(id graph.ID, gid string) *Space {
 	r := o.v.row(id)
-	return &Space{Element: &Element{GlobalID: gid, Entity: r.ent.Name, Parents: o.parents(r.ent), Name: r.str("Name"), LongName: r.str("LongName"),
-		File: o.file, ID: id, Storey: o.storeyOf(id)}}
+	return &Space{Element: &Element{Kind: &Kind{Entity: r.ent.Name, Parents: o.supers[r.ent], LongName: r.str("LongName"), File: o.file},
+		GlobalID: gid, Name: r.str("Name"), ID: id, Storey: o.storeyOf(id)}}
 }
 
 // hold counts an element in its storey.

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"slices"
 	"sort"
 	"strings"
 	"sync"
@@ -44,41 +45,21 @@ func RoleOf(e *express.Entity) Role {
 // readProducts makes elements, spaces and openings with everything that needs no other product.
 func (c *content) readProducts() {
 	g := c.v.g
-	ids := &guids{file: c.file, hashes: make([]uint64, 0, len(c.products()))}
-	roles := map[*express.Entity]Role{}
-	role := func(e *express.Entity) Role {
-		k, ok := roles[e]
-		if !ok {
-			k = RoleOf(e)
-			roles[e] = k
-		}
-		return k
-	}
-	c.made = make([]*Element, g.Roots().Len())
 	// In the order of the file, where what belongs together lies together; then listed in order.
-	for _, id := range g.ByType("IfcProduct", true) {
-		r := c.v.row(id)
-		if r.ent == nil {
-			continue
-		}
-		k := role(r.ent)
-		if k == NoRole || k == GridRole {
-			continue
-		}
-		p := c.product(r)
-		if p.guid == "" {
-			c.reportNoGUID(r)
-		} else {
-			ids.add(p.guid, true)
-		}
-		if k == ElementRole || k == SpaceRole {
-			if place, ok := c.v.rank(id); ok {
-				c.made[place] = c.element(p)
+	all := g.ByType("IfcProduct", true)
+	c.made = make([]*Element, g.Roots().Len())
+	ids := &guids{file: c.file, hashes: make([]uint64, len(all))}
+	stretches(len(all), 0, func() func(from, to int) {
+		m := c.making()
+		return func(from, to int) {
+			for i := from; i < to; i++ {
+				ids.hashes[i] = m.product(all[i])
 			}
 		}
-	}
+	})
+	ids.hashes = slices.DeleteFunc(ids.hashes, func(h uint64) bool { return h == 0 })
 	for _, r := range c.products() {
-		switch role(r.ent) {
+		switch c.roles[r.ent] {
 		case ElementRole:
 			c.part.Elements = append(c.part.Elements, c.elementOf(r.id))
 		case SpaceRole:
@@ -90,7 +71,7 @@ func (c *content) readProducts() {
 	if twice := ids.twice(); len(twice) > 0 {
 		var before row
 		for _, r := range c.products() { // by GlobalId, so that doubles stand together
-			if k := role(r.ent); k == NoRole || k == GridRole {
+			if k := c.roles[r.ent]; k == NoRole || k == GridRole {
 				continue
 			}
 			if gid := r.str("GlobalId"); gid != "" && twice[guidHash(gid)] {
@@ -138,16 +119,6 @@ type columns struct {
 	guid, name, longName, description, objectType, tag, placement, representation int
 }
 
-func (c *content) columns(e *express.Entity) *columns {
-	k := c.cols[e]
-	if k == nil {
-		k = &columns{e.Index("GlobalId"), e.Index("Name"), e.Index("LongName"), e.Index("Description"), e.Index("ObjectType"), e.Index("Tag"),
-			e.Index("ObjectPlacement"), e.Index("Representation")}
-		c.cols[e] = k
-	}
-	return k
-}
-
 // product reads a product; where its record is plain, in one go.
 func (c *content) product(r row) product {
 	place, _ := c.v.g.Find(r.id)
@@ -163,64 +134,9 @@ func (c *content) product(r row) product {
 		}
 		return f[i]
 	}
-	k := c.columns(r.ent)
+	k := c.cols[r.ent]
 	return product{r, at(k.guid).Str(), at(k.name).Str(), at(k.longName).Str(), at(k.description).Str(), at(k.objectType).Str(), at(k.tag).Str(),
 		at(k.placement).Ref(), at(k.representation).Ref()}
-}
-
-// element reads one product occurrence.
-func (c *content) element(r product) *Element {
-	e := &Element{GlobalID: r.guid, Entity: r.ent.Name, Parents: c.parents(r.ent), Name: r.name, LongName: r.longName,
-		Description: r.description, ObjectType: r.objectType, Tag: r.tag, File: c.file, ID: r.id,
-		Storey: c.storeyOf(r.id), Placement: c.moved(c.placeOf(r.placement)), HasShape: r.representation != 0}
-	typ := c.v.row(c.rel.typeOf().of(r.id))
-	if typ.ent != nil {
-		e.TypeEntity, e.TypeName = typ.ent.Name, typ.str("Name")
-	}
-	e.Predefined = predefined(r.row, typ)
-	e.Classes = c.classifications(r.id, typ.id)
-	e.Groups = c.groupNames(r.id)
-	usage := c.readMaterials(e, r.id, typ.id)
-	if len(e.Materials) == 0 && e.Layers == nil && e.Is("IfcSlab") {
-		if whole := c.v.row(c.rel.whole().of(r.id)); whole.ent != nil && whole.ent.Is("IfcRoof") {
-			// The slabs of a roof are built up as the roof says.
-			usage = c.readMaterials(e, whole.id, c.rel.typeOf().of(whole.id))
-		}
-	}
-	if e.Layers != nil {
-		c.declareLayers(e, usage)
-		c.usages[e] = usage
-	}
-	e.from = c
-	return e
-}
-
-// elementProps implements maker.
-func (c *content) elementProps(e *Element) PropSets { return c.objectProps(e.ID) }
-
-// elementBody implements maker.
-func (c *content) elementBody(e *Element) *shape.Body {
-	if !e.HasShape {
-		return nil
-	}
-	b := c.body(e.ID, e.Placement)
-	if e.Layers != nil {
-		c.settleLayers(e, c.usages[e], b)
-	}
-	return b
-}
-
-// parents lists the supertypes, nearest first; elements of one entity share the list.
-func (c *content) parents(ent *express.Entity) []string {
-	if l, ok := c.supers[ent]; ok {
-		return l
-	}
-	var l []string
-	for p := ent.Parent; p != nil; p = p.Parent {
-		l = append(l, p.Name)
-	}
-	c.supers[ent] = l
-	return l
 }
 
 // predefined resolves the predefined type: of the occurrence, else of the type; a user-defined

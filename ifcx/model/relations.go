@@ -4,6 +4,7 @@ import (
 	"sync"
 
 	"voidcheck/ifcx/graph"
+	"voidcheck/ifcx/source"
 )
 
 // relations are the objectified relationships of one file, as look-ups by instance; each is
@@ -23,6 +24,18 @@ type relations struct {
 	bounds     func() *multiple // space -> bounding elements, both levels
 	coverings  func() *multiple // element or space -> coverings
 	defs       func() *multiple // object or type -> property set definitions
+}
+
+// prepare reads what every element asks for.
+func (r *relations) prepare() {
+	var all source.Group
+	for _, f := range []func() *single{r.whole, r.container, r.typeOf, r.host, r.filledBy} {
+		all.Go(func() { f() })
+	}
+	for _, f := range []func() *multiple{r.referenced, r.material, r.classes, r.groups, r.defs} {
+		all.Go(func() { f() })
+	}
+	all.Wait()
 }
 
 // single is a relationship in which each object has one partner. Partners lie in a table by

@@ -87,7 +87,7 @@ func describeElement(e *model.Element) string {
 	for _, c := range e.Coverings {
 		fmt.Fprintf(&b, " covered %s", c.GlobalID)
 	}
-	fmt.Fprintf(&b, " %v %v %v %v %v", e.Materials, e.Classes, e.Groups, e.Placement, e.HasShape)
+	fmt.Fprintf(&b, " %v %v %v %v %v", e.Materials, e.Classes, e.Groups, e.Placement(), e.HasShape)
 	if e.Layers != nil {
 		fmt.Fprintf(&b, " %+v", *e.Layers)
 	}

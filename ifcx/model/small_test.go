@@ -231,12 +231,12 @@ func TestFarFromOrigin(t *testing.T) {
 	}
 	for i, e := range far.Elements {
 		h := home.Elements[i]
-		d := e.Placement.O.Add(far.Origin).Sub(geom.Vec3{X: 1.25e6, Y: -5.5e6, Z: 1500})
-		if d.Sub(h.Placement.O).Len() > 1e-6 {
-			t.Errorf("%s stands at %v, want %v", e.Name, d, h.Placement.O)
+		d := e.Placement().O.Add(far.Origin).Sub(geom.Vec3{X: 1.25e6, Y: -5.5e6, Z: 1500})
+		if d.Sub(h.Placement().O).Len() > 1e-6 {
+			t.Errorf("%s stands at %v, want %v", e.Name, d, h.Placement().O)
 		}
-		if e.Placement.O.Len() > 100 {
-			t.Errorf("%s is still %g m from the building's origin", e.Name, e.Placement.O.Len())
+		if e.Placement().O.Len() > 100 {
+			t.Errorf("%s is still %g m from the building's origin", e.Name, e.Placement().O.Len())
 		}
 	}
 	if got := far.Storeys[1].ElevationM - far.Storeys[0].ElevationM; !near(got, 3) {

@@ -91,16 +91,15 @@ func (c *content) up(id graph.ID) graph.ID {
 
 // storeyOf returns the storey that holds an object, nil when none does.
 func (c *content) storeyOf(id graph.ID) *Storey {
-	up := c.up(id)
-	s, known := c.above[up]
-	if !known {
-		s = c.storeys[c.climb(up, "IfcBuildingStorey")]
-		c.above[up] = s
-	}
-	if s != nil {
+	if s := c.storeys[c.climb(c.up(id), "IfcBuildingStorey")]; s != nil {
 		return s
 	}
-	for _, x := range c.rel.referenced().of(id) { // only named by a storey: better than nothing
+	return c.namedBy(id)
+}
+
+// namedBy returns the storey that names an object without holding it, which is better than nothing.
+func (c *content) namedBy(id graph.ID) *Storey {
+	for _, x := range c.rel.referenced().of(id) {
 		if s := c.storeys[c.climb(x, "IfcBuildingStorey")]; s != nil {
 			return s
 		}

@@ -25,7 +25,8 @@ func (b *Builder) RawBody(product graph.ID, place geom.Mat) *Body {
 func (b *Builder) body(product graph.ID, place geom.Mat, cut bool) *Body {
 	e := b.eval()
 	parts := e.product(product)
-	body := &Body{Box: geom.EmptyBox(), AxisLine: e.axisLine(product, place)}
+	axis := e.axisLine(product, place)
+	var body *Body
 	var tools []*part
 	if cut && len(parts) > 0 {
 		tools = e.openings(product)
@@ -48,15 +49,52 @@ func (b *Builder) body(product graph.ID, place geom.Mat, cut bool) *Body {
 		if p.open {
 			b.problem(product, source.Warning, "open-surface", label(e.g, p.item)+": its faces do not close, so it bounds no volume", "")
 		}
-		m = m.Transform(place)
-		body.Box = body.Box.Join(m.Box())
-		body.Solids = append(body.Solids, Solid{Mesh: m, Item: p.item, Kind: p.kind, Boxed: p.boxed, Open: p.open})
+		mesh := &geom.Mesh{}
+		switch {
+		case body != nil:
+		case len(parts) == 1:
+			body, mesh = roomForOne(len(m.Verts))
+		default:
+			body = &Body{}
+		}
+		m.TransformInto(mesh, place)
+		if box := mesh.Box(); len(body.Solids) == 0 {
+			body.Box = box
+		} else {
+			body.Box = body.Box.Join(box)
+		}
+		body.Solids = append(body.Solids, Solid{Mesh: mesh, Item: p.item, Kind: p.kind, Boxed: p.boxed, Open: p.open})
 	}
 	b.report(product, e.faults)
-	if len(body.Solids) == 0 && body.AxisLine == nil {
-		return nil
+	switch {
+	case body != nil:
+		body.AxisLine = axis
+	case axis != nil:
+		body = &Body{Box: geom.EmptyBox(), AxisLine: axis}
 	}
 	return body
+}
+
+// roomForOne returns a body that is to hold one solid, and its mesh, in one piece of memory:
+// nearly all bodies are such, and most of those have eight corners.
+func roomForOne(corners int) (*Body, *geom.Mesh) {
+	type one struct {
+		body  Body
+		solid [1]Solid
+		mesh  geom.Mesh
+	}
+	type box struct {
+		one
+		corners [8]geom.Vec3
+	}
+	if corners == 8 {
+		x := &box{}
+		x.body.Solids, x.mesh.Verts = x.solid[:0], x.corners[:0]
+		return &x.body, &x.mesh
+	}
+	x := &one{}
+	x.body.Solids, x.mesh.Verts = x.solid[:0], make([]geom.Vec3, 0, corners)
+	return &x.body, &x.mesh
 }
 
 // report logs what was replaced or left out under the name of the product.

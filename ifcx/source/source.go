@@ -146,12 +146,17 @@ func (p Problem) String() string {
 
 // Log collects problems from several goroutines. The zero Log is ready to use.
 type Log struct {
-	mu     sync.Mutex
-	list   []Problem
-	counts map[kindOfProblem]int
+	mu    sync.Mutex
+	kinds map[kindOfProblem]*ofKind
 }
 
 type kindOfProblem struct{ file, code string }
+
+// ofKind are the problems of one code in one file.
+type ofKind struct {
+	n    int
+	list []Problem // up to twice maxOfKind; those that come first in order are kept
+}
 
 // maxOfKind is how many problems of one code are kept for one file; a broken file of 100 MB
 // may have a million. Those beyond are counted.
@@ -161,24 +166,37 @@ const maxOfKind = 20000
 func (l *Log) Add(p Problem) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	if l.counts == nil {
-		l.counts = map[kindOfProblem]int{}
+	if l.kinds == nil {
+		l.kinds = map[kindOfProblem]*ofKind{}
 	}
-	k := kindOfProblem{p.File, p.Code}
-	if l.counts[k]++; l.counts[k] <= maxOfKind {
-		l.list = append(l.list, p)
+	k := l.kinds[kindOfProblem{p.File, p.Code}]
+	if k == nil {
+		k = &ofKind{}
+		l.kinds[kindOfProblem{p.File, p.Code}] = k
 	}
+	k.n++
+	if k.list = append(k.list, p); len(k.list) == 2*maxOfKind {
+		k.cut()
+	}
+}
+
+// cut leaves the first in order, which are the same whichever goroutine came first.
+func (k *ofKind) cut() {
+	sort.SliceStable(k.list, func(i, j int) bool { return less(k.list[i], k.list[j]) })
+	k.list = k.list[:min(len(k.list), maxOfKind)]
 }
 
 // All returns the problems sorted by file, place, entity and text, each once. Problems
 // beyond the number kept of one kind are told in one more problem.
 func (l *Log) All() []Problem {
 	l.mu.Lock()
-	r := append([]Problem(nil), l.list...)
-	for k, n := range l.counts {
-		if n > maxOfKind {
-			r = append(r, Problem{Severity: Skipped, File: k.file, Code: k.code, Text: fmt.Sprintf("%d more problems of the kind %s are not listed", n-maxOfKind, k.code)})
+	var r []Problem
+	for k, of := range l.kinds {
+		if of.n > maxOfKind {
+			of.cut()
+			r = append(r, Problem{Severity: Skipped, File: k.file, Code: k.code, Text: fmt.Sprintf("%d more problems of the kind %s are not listed", of.n-maxOfKind, k.code)})
 		}
+		r = append(r, of.list...)
 	}
 	l.mu.Unlock()
 	sort.SliceStable(r, func(i, j int) bool { return less(r[i], r[j]) })
@@ -205,6 +223,14 @@ func less(a, b Problem) bool {
 		return a.Entity < b.Entity
 	case a.Code != b.Code:
 		return a.Code < b.Code
+	case a.Text != b.Text:
+		return a.Text < b.Text
+	case a.GlobalID != b.GlobalID:
+		return a.GlobalID < b.GlobalID
+	case a.Name != b.Name:
+		return a.Name < b.Name
+	case a.Fix != b.Fix:
+		return a.Fix < b.Fix
 	}
-	return a.Text < b.Text
+	return a.Severity < b.Severity
 }

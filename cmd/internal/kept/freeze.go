@@ -237,7 +237,7 @@ func (w *freezer) indices(list []*model.Element) []int {
 func (w *freezer) element(e *model.Element) (element, error) {
 	x := element{
 		GlobalID: e.GlobalID, Entity: e.Entity, Predefined: e.Predefined, Name: e.Name, LongName: e.LongName, Description: e.Description, ObjectType: e.ObjectType, Tag: e.Tag,
-		TypeEntity: e.TypeEntity, TypeName: e.TypeName, Parents: e.Parents, Materials: e.Materials, Groups: e.Groups, Layers: e.Layers, Classes: e.Classes, Placement: e.Placement,
+		TypeEntity: e.TypeEntity, TypeName: e.TypeName, Parents: e.Parents, Materials: e.Materials, Groups: e.Groups, Layers: e.Layers, Classes: e.Classes, Placement: e.Placement(),
 		HasShape: e.HasShape, Storey: -1, Whole: w.index(e.Whole), Parts: w.indices(e.Parts), Coverings: w.indices(e.Coverings), Props: -1,
 	}
 	if e.Storey != nil {

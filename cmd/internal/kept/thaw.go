@@ -124,10 +124,11 @@ func (f *building) elements(m *model.Building) {
 	}
 	make1 := func(x *element, index int) *model.Element {
 		e := &model.Element{
-			Index: index, GlobalID: x.GlobalID, Entity: x.Entity, Predefined: x.Predefined, Name: x.Name, LongName: x.LongName, Description: x.Description, ObjectType: x.ObjectType,
-			Tag: x.Tag, TypeEntity: x.TypeEntity, TypeName: x.TypeName, Parents: x.Parents, Materials: x.Materials, Groups: x.Groups, Layers: x.Layers, Classes: x.Classes,
-			Placement: x.Placement, HasShape: x.HasShape, Storey: one(m.Storeys, x.Storey),
+			Kind: &model.Kind{Entity: x.Entity, Predefined: x.Predefined, LongName: x.LongName, Description: x.Description, ObjectType: x.ObjectType,
+				TypeEntity: x.TypeEntity, TypeName: x.TypeName, Parents: x.Parents, Materials: x.Materials, Groups: x.Groups, Classes: x.Classes},
+			Index: index, GlobalID: x.GlobalID, Name: x.Name, Tag: x.Tag, Layers: x.Layers, HasShape: x.HasShape, Storey: one(m.Storeys, x.Storey),
 		}
+		e.SetPlacement(x.Placement)
 		if x.Props >= 0 && x.Props < len(sets) {
 			e.SetProps(sets[x.Props])
 		}
