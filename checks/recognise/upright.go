@@ -42,8 +42,13 @@ func (r *reader) uprightSheets() {
 }
 
 // isAcross reports whether a board is longer than a bay and stands in a void with framing on
-// both its sides: a draftstop, whatever it is called.
+// both its sides: a draftstop, whatever it is called. A low strip is none, nor is fibre, which
+// fills the space between two rows where a wall ends.
 func (r *reader) isAcross(p *piece) bool {
+	const low = 0.2 // floor voids are deeper, metres
+	if _, soft := r.ofMaterial(r.element(p), "insulation"); soft || p.height() < low {
+		return false
+	}
 	left, right := r.voidSides(p)
 	return left && right && p.form == board && p.size[0] > memberGap && p.size[1] < p.size[0]
 }

@@ -68,6 +68,9 @@ func through(b *recognise.Building, p *void.Part) float64 {
 	if p.Role != void.RoleBlock {
 		return p.Mesh.OBB().Size()[2]
 	}
+	if d, ok := inGap(b, p); ok {
+		return d
+	}
 	box := p.Mesh.Box()
 	mid := box.Center().Plan()
 	for i := range b.Input.Walls {
@@ -83,9 +86,6 @@ func through(b *recognise.Building, p *void.Part) float64 {
 			return x.Hi - x.Lo
 		}
 	}
-	if d, ok := inGap(b, p); ok {
-		return d
-	}
 	return p.Mesh.OBB().Size()[2]
 }
 
@@ -94,9 +94,6 @@ func through(b *recognise.Building, p *void.Part) float64 {
 // wall it is as narrow as the air, or as what a liner leaves of it, whatever it is made of.
 func inGap(b *recognise.Building, p *void.Part) (float64, bool) {
 	const touch, deepest = 0.005, 0.2 // how far a face may lie from the row's; more is no strip, metres
-	if p.Role != void.RoleBlock {
-		return 0, false
-	}
 	box := p.Mesh.Box()
 	for i := range b.Input.Walls {
 		w := &b.Input.Walls[i]

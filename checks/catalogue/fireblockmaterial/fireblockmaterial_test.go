@@ -138,9 +138,12 @@ func TestStripInGap(t *testing.T) {
 			h.B.Input.Walls = append(h.B.Input.Walls, void.Wall{Dir: geom.Vec2{X: 1}, Length: 10, Z1: 2.4, Across: void.Span{Hi: 0.22 + tt.gap},
 				Cavities: []void.Span{{Lo: 0.016, Hi: 0.194 + tt.gap}}, Rows: []void.Span{{Lo: 0.016, Hi: 0.105}, {Lo: 0.105 + tt.gap, Hi: 0.194 + tt.gap}},
 				Gaps: []void.Span{{Lo: 0.105, Hi: 0.105 + tt.gap}}, Separation: -1, Framed: true})
+			below := h.B.Input.Walls[0] // of a floor of 2x8 joists: the strip begins less than 0.3 m above it
+			below.Z0, below.Z1 = -2.6, -0.24
+			h.B.Input.Walls = append([]void.Wall{below}, h.B.Input.Walls...)
 			e := h.Element(recognise.Fireblock, "IfcMember", "Fireblock 7")
 			h.B.Model.Elements[e].Materials = []string{"SPF lumber"}
-			h.Part(void.RoleBlock, e, 4, tt.lo, 0, 4+tt.along, tt.hi, 2.3)
+			h.Part(void.RoleBlock, e, 4, tt.lo, 0.038, 4+tt.along, tt.hi, 2.3)
 			checktest.Want(t, h.Run(t, Check), tt.want)
 		})
 	}

@@ -1,0 +1,48 @@
+package recognise_test
+
+import (
+	"testing"
+
+	"voidcheck/checks/recognise"
+	"voidcheck/ifcx/ifctest"
+)
+
+// A fireblock of fibre, or a low strip, that stands across a void with framing on both its
+// sides is a fireblock as it is called; a board as high as the void is a draftstop whatever
+// it is called.
+func TestFireblockAcrossVoid(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		mat  ifctest.Material
+		high float64 // of the void's height
+		want recognise.Concept
+	}{
+		{"fibre", ifctest.MineralWool, 1, recognise.Fireblock},
+		{"low strip", ifctest.OSB, 0.3, recognise.Fireblock},
+		{"board", ifctest.OSB, 1, recognise.Draftstop},
+	} {
+		m, err := small().Build()
+		if err != nil {
+			t.Fatal(err)
+		}
+		stops := m.Find(ifctest.Draftstop)
+		if len(stops) == 0 {
+			t.Fatal("no draftstop to stand beside")
+		}
+		b := stops[0].Bounds()
+		x, y, z := ifctest.Span{Lo: b.Min.X, Hi: b.Max.X}, ifctest.Span{Lo: b.Min.Y, Hi: b.Max.Y}, ifctest.Span{Lo: b.Min.Z, Hi: b.Min.Z + tt.high*(b.Max.Z-b.Min.Z)}
+		if d := 0.2; x.Hi-x.Lo < y.Hi-y.Lo {
+			x = ifctest.Span{Lo: x.Lo + d, Hi: x.Hi + d}
+		} else {
+			y = ifctest.Span{Lo: y.Lo + d, Hi: y.Hi + d}
+		}
+		p := m.Add(ifctest.LevelBlock, stops[0].Storey, tt.mat, ifctest.Box(x, y, z, ifctest.Z))
+		id := m.GlobalID(p, ifctest.Disguise{})
+		r := recogniseModel(t, openModel(t, m, ifctest.Disguise{}))
+		for i, th := range r.Things {
+			if e := r.Model.Elements[i]; e.GlobalID == id && th.Concept != tt.want {
+				t.Errorf("%s: %s is a %s (%s %s), want %s", tt.name, e.Name, th.Concept, th.Reason.Signal, th.Reason.Value, tt.want)
+			}
+		}
+	}
+}
