@@ -32,7 +32,7 @@ func (h *horizontal) stripOver(near []*strip, c *cell) (*strip, float64) {
 // do not lead to: the line ends where its own void ends.
 func (h *horizontal) trimBands() {
 	own := func(ci int32) int32 {
-		for _, z := range h.zones[ci] {
+		for _, z := range h.zonesAt(ci) {
 			if z.class == classBand && h.lines[z.ref].Kind == LineDraftstop {
 				return z.ref
 			}
@@ -61,21 +61,21 @@ func (h *horizontal) trimBands() {
 	for i := range h.cells {
 		ci := int32(i)
 		if own(ci) >= 0 && !core[uf.find(ci)] {
-			own := slices.Clone(h.zones[i]) // cells share what is equal
+			own := slices.Clone(h.zonesAt(ci)) // cells share what is equal
 			for k := range own {
 				if z := &own[k]; z.class == classBand {
 					z.class, z.ref = classVoid, -1
 				}
 			}
-			h.zones[i] = own
+			h.setZones(ci, own)
 		}
 	}
 }
 
 // bandZone returns the zone of a line's band over a cell, or nil.
 func (h *horizontal) bandZone(ci int32) *zone {
-	for k := range h.zones[ci] {
-		if z := &h.zones[ci][k]; z.class == classBand {
+	for k := range h.zonesAt(ci) {
+		if z := &h.zonesAt(ci)[k]; z.class == classBand {
 			return z
 		}
 	}

@@ -3,6 +3,7 @@ package void
 import (
 	"math"
 	"runtime"
+	"slices"
 	"sort"
 	"sync"
 
@@ -133,6 +134,7 @@ func (s *solver) wallCompartment(st *stack, c *wallComp) *Compartment {
 	for _, ni := range c.nodes {
 		cells = append(cells, st.nodes[ni].cell)
 	}
+	cells = slices.Compact(cells)
 	o.Outline = st.outline(cells)
 	c.out = o
 	v.Compartments = append(v.Compartments, o)

@@ -87,23 +87,24 @@ func (p *plan) fill(solids, rooms []*solid) {
 	for k, s := range f.solids {
 		p.entries = append(p.entries, entry{z0: s.box.Min.Z, z1: s.box.Max.Z, solid: int32(k), role: s.role})
 	}
-	for i, row := range p.slabs {
-		if len(row) > 0 {
-			f.slab(i, row)
+	for i := range p.slabs() {
+		if from, to := p.row(i); from < to {
+			f.slab(i, p.cells[from:to])
 		}
 	}
 	p.buf.entries, p.buf.columns = p.entries, p.columns
 }
 
-func (f *filler) slab(i int, row []int32) {
+func (f *filler) slab(i int, row []cell) {
 	p := f.p
 	// The sample line lies a little off the middle, so that it meets no diagonal of a
 	// triangulated rectangle.
 	su := p.us[i] + 0.50031*(p.us[i+1]-p.us[i])
 	t := (su - p.us[i]) / (p.us[i+1] - p.us[i])
 	f.sv, f.found = f.sv[:0], f.found[:0]
-	for _, ci := range row {
-		c := &p.cells[ci]
+	p.entries = roomFor(p.entries, len(f.solids), i, p.slabs(), 256)
+	for j := range row {
+		c := &row[j]
 		lo, hi := c.lo0*(1-t)+c.lo1*t, c.hi0*(1-t)+c.hi1*t
 		f.sv = append(f.sv, lo+0.49917*(hi-lo))
 	}
@@ -112,7 +113,7 @@ func (f *filler) slab(i int, row []int32) {
 		for _, k := range f.groups[g].active {
 			s := f.solids[k]
 			if !s.isBox {
-				f.hits = s.cross(f.hits[:0], su, f.sv, row, p.cells)
+				f.hits = s.cross(f.hits[:0], su, f.sv, row)
 				f.pair(int32(k), s.role)
 				continue
 			}
@@ -121,11 +122,11 @@ func (f *filler) slab(i int, row []int32) {
 			}
 		}
 	}
-	f.place(p.cells[row[0] : int(row[0])+len(row)])
+	f.place(i, row)
 }
 
-// place writes what was found over a row of cells into their columns.
-func (f *filler) place(row []cell) {
+// place writes what was found over a slab into the columns of its cells.
+func (f *filler) place(i int, row []cell) {
 	p := f.p
 	for _, o := range f.found {
 		row[o.cell].solids++
@@ -136,7 +137,7 @@ func (f *filler) place(row []cell) {
 		at += row[j].solids
 		row[j].solids = 0
 	}
-	p.columns = slices.Grow(p.columns, len(f.found))[:at]
+	p.columns = roomFor(p.columns, 0, i, p.slabs(), len(f.found))[:at]
 	for _, o := range f.found {
 		c, e := &row[o.cell], &p.entries[o.entry]
 		col := p.columns[c.column:]
@@ -153,7 +154,7 @@ func (f *filler) place(row []cell) {
 func (e *entry) under(o *entry) bool { return e.z0 < o.z0 || e.z0 == o.z0 && e.z1 < o.z1 }
 
 // cross collects the crossings of the plane u = su with the solid at the sample points.
-func (s *solid) cross(hits []hit, su float64, sv []float64, row []int32, cells []cell) []hit {
+func (s *solid) cross(hits []hit, su float64, sv []float64, row []cell) []hit {
 	for _, t := range s.tris {
 		a, b, c := s.verts[t[0]], s.verts[t[1]], s.verts[t[2]]
 		if (a.X <= su) == (b.X <= su) && (b.X <= su) == (c.X <= su) {
@@ -186,7 +187,7 @@ func (s *solid) cross(hits []hit, su float64, sv []float64, row []int32, cells [
 		}
 		g := geom.Vec2{X: -n.X / n.Z, Y: -n.Y / n.Z}
 		for j := sort.SearchFloat64s(sv, v[0]); j < len(row) && sv[j] < v[1]; j++ {
-			c := &cells[row[j]]
+			c := &row[j]
 			hits = append(hits, hit{int32(j), a.Z + g.X*(c.cu-a.X) + g.Y*(c.cv-a.Y), g})
 		}
 	}

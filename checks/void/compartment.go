@@ -10,28 +10,22 @@ import (
 // group collects the nodes of each class that are joined, makes compartments of them and
 // voids of the compartments.
 func (h *horizontal) compartments() {
-	uf := newUnion(len(h.nodes))
-	for _, l := range h.links {
-		a, b := &h.nodes[l.a], &h.nodes[l.b]
-		if a.class == b.class && (a.class == classVoid || a.class == classSoffit) {
-			uf.join(l.a, l.b)
-		}
-	}
 	// Nodes of one cell that only framing parts (over and under a strongback, a pipe, a
 	// chord) are joined through their neighbours; nothing to do here.
 	comps := map[int32]*compCells{}
-	var order []int32
+	var order []*compCells
+	var c *compCells
 	for i := range h.nodes {
 		n := &h.nodes[i]
 		if n.class != classVoid && n.class != classSoffit {
 			continue
 		}
-		r := uf.find(int32(i))
-		c := comps[r]
-		if c == nil {
-			c = &compCells{h: h, class: n.class, root: r}
-			comps[r] = c
-			order = append(order, r)
+		if r := h.joined.find(int32(i)); c == nil || c.root != r {
+			if c = comps[r]; c == nil {
+				c = &compCells{h: h, class: n.class, root: r}
+				comps[r] = c
+				order = append(order, c)
+			}
 		}
 		if k := len(c.cells); k == 0 || c.cells[k-1] != n.cell {
 			c.cells = append(c.cells, n.cell)
@@ -39,10 +33,9 @@ func (h *horizontal) compartments() {
 		c.nodes = append(c.nodes, int32(i))
 	}
 	var list []*compCells
-	open := h.openAtLine(uf)
-	for _, r := range order {
-		c := comps[r]
-		if c.plainArea() >= minCompartment && !c.outside() && !c.inWall() && (open[r] || !c.slit()) {
+	open := h.openAtLine()
+	for _, c := range order {
+		if c.plainArea() >= minCompartment && !c.outside() && !c.inWall() && (open[c.root] || !c.slit()) {
 			list = append(list, c)
 		}
 	}
@@ -122,7 +115,7 @@ func (c *compCells) inWall() bool {
 
 // openAtLine returns the groups of nodes that a unit line does not close: even a slit between
 // two joists is a way for fire there.
-func (h *horizontal) openAtLine(uf union) map[int32]bool {
+func (h *horizontal) openAtLine() map[int32]bool {
 	out := map[int32]bool{}
 	for _, l := range h.links {
 		a, b := l.a, l.b
@@ -130,7 +123,7 @@ func (h *horizontal) openAtLine(uf union) map[int32]bool {
 			a, b = b, a
 		}
 		if h.nodes[a].class == classBand && h.nodes[b].class == classVoid && h.lines[h.nodes[a].ref].Kind == LineSeparation {
-			out[uf.find(b)] = true
+			out[h.joined.find(b)] = true
 		}
 	}
 	return out
@@ -263,8 +256,8 @@ func (h *horizontal) fillFraming(list []*compCells, own []int32) {
 
 // voidZone returns the floor or attic zone over a cell, or nil; band zones do not count.
 func (h *horizontal) voidZone(ci int32) *zone {
-	for k := range h.zones[ci] {
-		if z := &h.zones[ci][k]; z.class == classVoid {
+	for k := range h.zonesAt(ci) {
+		if z := &h.zonesAt(ci)[k]; z.class == classVoid {
 			return z
 		}
 	}
@@ -276,8 +269,7 @@ func (h *horizontal) voidZone(ci int32) *zone {
 func (h *horizontal) zoneUnion() union {
 	part := make([]bool, len(h.cells))
 	for i := range h.cells {
-		for k := range h.zones[i] {
-			z := &h.zones[i][k]
+		for _, z := range h.zonesAt(int32(i)) {
 			if z.class != classVoid && (z.class != classBand || h.lines[z.ref].Kind != LineDraftstop) {
 				continue
 			}
@@ -345,8 +337,8 @@ func (c *compCells) measure() {
 }
 
 func (c *compCells) zoneOf(ci int32) *zone {
-	for k := range c.h.zones[ci] {
-		if z := &c.h.zones[ci][k]; z.class == c.class {
+	for k := range c.h.zonesAt(ci) {
+		if z := &c.h.zonesAt(ci)[k]; z.class == c.class {
 			return z
 		}
 	}

@@ -52,36 +52,35 @@ const (
 	classSlot                    // in an attic, between the two lines of a double wall below it
 )
 
-// node is a free interval within one zone.
-type node struct {
-	free
-	cell  int32
-	class class
-	ref   int32 // line of a band, wall of a cavity
-	comp  int32 // compartment, -1
-}
-
 // zone is a height range over a cell that belongs to one class.
 type zone struct {
 	free
 	class class
-	ref   int32
+	ref   int32 // line of a band, wall of a cavity
+}
+
+// node is a free interval within one zone.
+type node struct {
+	*zone // as far as it is free; shared by nodes that are alike
+	cell  int32
+	comp  int32 // compartment, -1
 }
 
 // field is a plan with its columns, zones and nodes.
 type field struct {
 	*plan
-	f      frame
-	solids []*solid
-	gap    float64
-	zlo    float64
-	zhi    float64
-	open   [][]free // free intervals of each cell, small gaps closed
-	zones  [][]zone
-	nodes  []node
-	first  []int32 // first[i]..first[i+1] are the nodes of cell i
-	links  []link
-	stacks []link // two nodes of one cell that meet at the border of their zones
+	f       frame
+	solids  []*solid
+	gap     float64
+	zlo     float64
+	zhi     float64
+	open    []int32 // free intervals of each cell, small gaps closed: a list of buf.frees
+	zones   []int32 // of each cell: a list of buf.zones
+	nodes   []node
+	nodesOf []int32 // nodesOf[i]..nodesOf[i+1] are the nodes of cell i
+	links   []link
+	joined  union  // nodes of voids and of soffits that touch; they have no links
+	stacks  []link // two nodes of one cell that meet at the border of their zones
 }
 
 // link joins two nodes through a contact.
@@ -105,14 +104,19 @@ func (f *field) clear() {
 	f.buf.raw, f.buf.open = raw, f.open
 	for i := range f.cells {
 		c := &f.cells[i]
-		keep := raw[i]
-		if len(keep) > 0 && f.width(c) < f.gap {
+		f.open[i] = raw[i]
+		thinU, thinV := f.width(c) < f.gap, c.height() < f.gap
+		if raw[i] == 0 || !thinU && !thinV {
+			continue
+		}
+		keep := f.buf.frees.at(raw[i])
+		if thinU {
 			keep = f.wideEnough(int32(i), keep, raw, f.width(c), f.stepU)
 		}
-		if len(keep) > 0 && c.height() < f.gap {
+		if thinV {
 			keep = f.wideEnough(int32(i), keep, raw, c.height(), f.stepV)
 		}
-		f.open[i] = keep
+		f.open[i] = f.buf.frees.keep(keep)
 	}
 }
 
@@ -139,7 +143,7 @@ func (f *field) freeOver(out []free, c *cell) []free {
 // stepU and stepV return the neighbour of a cell in direction d (-1 or +1) and its width.
 func (f *field) stepU(ci int32, at geom.Vec2, d int) (int32, float64) {
 	s := int(f.cells[ci].slab) + d
-	if s < 0 || s >= len(f.slabs) {
+	if s < 0 || s >= f.slabs() {
 		return -1, 0
 	}
 	u := f.us[s] + 1e-9
@@ -151,16 +155,15 @@ func (f *field) stepU(ci int32, at geom.Vec2, d int) (int32, float64) {
 
 func (f *field) stepV(ci int32, _ geom.Vec2, d int) (int32, float64) {
 	c := &f.cells[ci]
-	row := f.slabs[c.slab]
-	j := sort.Search(len(row), func(k int) bool { return row[k] >= ci }) + d
-	if j < 0 || j >= len(row) {
+	j := ci + int32(d)
+	if from, to := f.row(int(c.slab)); j < from || j >= to {
 		return -1, 0
 	}
-	n := &f.cells[row[j]]
+	n := &f.cells[j]
 	if d > 0 && n.lo0-c.hi0 > 1e-7 || d < 0 && c.lo0-n.hi0 > 1e-7 {
 		return -1, 0
 	}
-	return row[j], n.height()
+	return j, n.height()
 }
 
 type stepper func(int32, geom.Vec2, int) (int32, float64)
@@ -177,7 +180,7 @@ const corner = 2e-6
 
 // wideEnough keeps the parts of the intervals of a thin cell whose free run along one
 // direction is at least the gap.
-func (f *field) wideEnough(ci int32, in []free, raw [][]free, w float64, step stepper) []free {
+func (f *field) wideEnough(ci int32, in []free, raw []int32, w float64, step stepper) []free {
 	at := geom.Vec2{X: f.cells[ci].cu, Y: f.cells[ci].cv}
 	var out []free
 	for _, iv := range in {
@@ -220,7 +223,7 @@ func (f *field) wideEnough(ci int32, in []free, raw [][]free, w float64, step st
 }
 
 // reachFrom splits [z0,z1] by how far the free space runs on beyond a cell, up to need.
-func (f *field) reachFrom(ci int32, at geom.Vec2, d int, z0, z1, need float64, raw [][]free, step stepper) []reach {
+func (f *field) reachFrom(ci int32, at geom.Vec2, d int, z0, z1, need float64, raw []int32, step stepper) []reach {
 	if need <= 0 {
 		return []reach{{z0, z1, 0}}
 	}
@@ -230,7 +233,7 @@ func (f *field) reachFrom(ci int32, at geom.Vec2, d int, z0, z1, need float64, r
 	}
 	var out []reach
 	cur := z0
-	for _, iv := range raw[n] {
+	for _, iv := range f.buf.frees.at(raw[n]) {
 		a, b := iv.at(&f.cells[n], at)
 		a, b = math.Max(a, cur), math.Min(b, z1)
 		if b <= a {
@@ -253,13 +256,13 @@ func (f *field) reachFrom(ci int32, at geom.Vec2, d int, z0, z1, need float64, r
 
 // build cuts the free intervals by the zones into nodes and links the nodes that touch.
 func (f *field) build() {
-	f.first = make([]int32, len(f.cells)+1)
+	f.nodesOf = make([]int32, len(f.cells)+1)
 	f.nodes, f.links, f.stacks = f.buf.nodes[:0], f.buf.links[:0], f.buf.stacks[:0]
 	for i := range f.cells {
-		f.first[i] = int32(len(f.nodes))
-		for _, z := range f.zones[i] {
-			for _, iv := range f.open[i] {
-				n := node{free: iv, cell: int32(i), class: z.class, ref: z.ref, comp: -1}
+		f.nodesOf[i] = int32(len(f.nodes))
+		for _, z := range f.zonesAt(int32(i)) {
+			for _, iv := range f.buf.frees.at(f.open[i]) {
+				n := zone{iv, z.class, z.ref}
 				if z.z0 > n.z0 {
 					n.z0, n.g0 = z.z0, z.g0
 				}
@@ -270,32 +273,43 @@ func (f *field) build() {
 					continue
 				}
 				k := int32(len(f.nodes))
-				if k > f.first[i] && math.Abs(f.nodes[k-1].z1-n.z0) < 1e-9 {
+				if k > f.nodesOf[i] && math.Abs(f.nodes[k-1].z1-n.z0) < 1e-9 {
 					f.stacks = append(f.stacks, link{a: k - 1, b: k, z0: n.z0, z1: n.z0,
 						mid: geom.Vec2{X: f.cells[i].cu, Y: f.cells[i].cv}})
 				}
-				f.nodes = append(roomFor(f.nodes, i, len(f.cells)), n)
+				f.nodes = append(roomFor(f.nodes, 0, i, len(f.cells), 1), node{f.buf.zones.one(n), int32(i), -1})
 			}
 		}
 	}
-	f.first[len(f.cells)] = int32(len(f.nodes))
+	f.nodesOf[len(f.cells)] = int32(len(f.nodes))
+	f.joined = union(sized(f.buf.joined, len(f.nodes))).reset()
 	f.touches(func(t touch) {
 		ca, cb := &f.cells[t.a], &f.cells[t.b]
-		for i := f.first[t.a]; i < f.first[t.a+1]; i++ {
+		for i := f.nodesOf[t.a]; i < f.nodesOf[t.a+1]; i++ {
 			a0, a1 := f.nodes[i].at(ca, t.mid)
-			for j := f.first[t.b]; j < f.first[t.b+1]; j++ {
+			for j := f.nodesOf[t.b]; j < f.nodesOf[t.b+1]; j++ {
 				b0, b1 := f.nodes[j].at(cb, t.mid)
 				z0, z1 := math.Max(a0, b0), math.Min(a1, b1)
 				need := math.Min(f.gap, math.Min(a1-a0, b1-b0))
 				if z1-z0 < need-1e-9 || z1-z0 < 1e-6 {
 					continue
 				}
-				f.links = append(roomFor(f.links, int(t.a), len(f.cells)), link{a: i, b: j, length: t.length, mid: t.mid, z0: z0, z1: z1})
+				if a, b := f.nodes[i].class, f.nodes[j].class; a == b && (a == classVoid || a == classSoffit) {
+					f.joined.join(i, j)
+					continue
+				}
+				f.links = append(roomFor(f.links, 0, int(t.a), len(f.cells), 1), link{a: i, b: j, length: t.length, mid: t.mid, z0: z0, z1: z1})
 			}
 		}
 	})
-	f.buf.nodes, f.buf.links, f.buf.stacks = f.nodes, f.links, f.stacks
+	f.buf.nodes, f.buf.links, f.buf.stacks, f.buf.joined = f.nodes, f.links, f.stacks, f.joined
 }
+
+// zonesAt returns the zones over a cell; other cells may share the list.
+func (f *field) zonesAt(ci int32) []zone { return f.buf.zones.at(f.zones[ci]) }
+
+// setZones gives a cell its zones.
+func (f *field) setZones(ci int32, zones []zone) { f.zones[ci] = f.buf.zones.keep(zones) }
 
 // nodeAt returns the node at a point of the frame, the nearest in height within 0.1 m, or -1.
 func (f *field) nodeAt(q geom.Vec3) int32 {
@@ -304,7 +318,7 @@ func (f *field) nodeAt(q geom.Vec3) int32 {
 		return -1
 	}
 	best, bd := int32(-1), 0.1
-	for i := f.first[ci]; i < f.first[ci+1]; i++ {
+	for i := f.nodesOf[ci]; i < f.nodesOf[ci+1]; i++ {
 		z0, z1 := f.nodes[i].at(&f.cells[ci], geom.Vec2{X: q.X, Y: q.Y})
 		d := math.Max(0, math.Max(z0-q.Z, q.Z-z1))
 		if d < bd {
@@ -318,8 +332,10 @@ func (f *field) nodeAt(q geom.Vec3) int32 {
 // depend on the order of joining.
 type union []int32
 
-func newUnion(n int) union {
-	u := make(union, n)
+func newUnion(n int) union { return make(union, n).reset() }
+
+// reset parts all members.
+func (u union) reset() union {
 	for i := range u {
 		u[i] = int32(i)
 	}

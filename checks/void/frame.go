@@ -101,7 +101,11 @@ type uprightFace struct{ angle, area float64 }
 func uprightFaces(parts []Part) [][]uprightFace {
 	out := make([][]uprightFace, pieces)
 	inPieces(len(parts), func(piece, from, to int) {
-		var faces []uprightFace
+		n := 0
+		for i := from; i < to; i++ {
+			n += len(parts[i].Mesh.Tris)
+		}
+		faces := make([]uprightFace, 0, n)
 		for i := from; i < to; i++ {
 			m := parts[i].Mesh
 			for _, t := range m.Tris {

@@ -14,9 +14,9 @@ func (s *solver) addVoid(h *horizontal, cs []*compCells) {
 		v.Kind = KindSoffit
 	}
 	assumed := 0.0
-	units := map[int]float64{}
+	var units unitAreas
 	above, below, rooms := 0.0, 0.0, false
-	cellSet := map[int32]bool{}
+	var cells []int32
 	for _, c := range cs {
 		o := c.out
 		o.Void = v
@@ -26,10 +26,10 @@ func (s *solver) addVoid(h *horizontal, cs []*compCells) {
 		v.HeightMaxM = math.Max(v.HeightMaxM, o.HeightMaxM)
 		v.ZLo, v.ZHi = math.Min(v.ZLo, c.zlo), math.Max(v.ZHi, c.zhi)
 		assumed += c.assumedArea
-		own := map[int]float64{}
-		over := newLayers()
+		cells = append(cells, c.cells...)
+		var own unitAreas
+		var over layers
 		for _, ci := range c.cells {
-			cellSet[ci] = true
 			cl := &h.cells[ci]
 			z := c.zoneOf(ci)
 			if z == nil {
@@ -49,14 +49,14 @@ func (s *solver) addVoid(h *horizontal, cs []*compCells) {
 					down = true
 				}
 				u := s.in.Rooms[h.solids[e.solid].part].Unit
-				over.room(u, e.z0 >= z.z1-0.1, cl.area)
+				over.room(u, e.z0 >= z.z1-0.1)
 				if u >= 0 && n < 4 && seen[0] != u && seen[1] != u && seen[2] != u {
 					seen[n] = u
 					n++
-					own[u] += cl.area
+					own.add(u, cl.area)
 				}
 			}
-			over.cell()
+			over.cell(cl.area)
 			if up {
 				above += cl.area
 			}
@@ -66,8 +66,8 @@ func (s *solver) addVoid(h *horizontal, cs []*compCells) {
 		}
 		o.Units = touched(own, o.AreaM2)
 		o.Stacked = over.stacked()
-		for u, a := range own {
-			units[u] += a
+		for _, x := range own {
+			units.add(x.unit, x.area)
 		}
 		o.Outline = h.outline(c.cells)
 	}
@@ -86,7 +86,7 @@ func (s *solver) addVoid(h *horizontal, cs []*compCells) {
 	if v.Kind == KindFloor && v.CeilingAssumed && rooms && !v.UsableBelow {
 		v.Kind = KindCrawl
 	}
-	s.frameVoid(h, v, cellSet)
+	s.frameVoid(h, v, cells)
 	s.res.Voids = append(s.res.Voids, v)
 }
 
@@ -100,11 +100,11 @@ func containsInt(l []int, x int) bool {
 }
 
 // touched returns the units whose rooms take more than a sliver of a plan area.
-func touched(areas map[int]float64, total float64) []int {
+func touched(areas unitAreas, total float64) []int {
 	var out []int
-	for u, a := range areas {
-		if a > 0.3 || a > 0.02*total {
-			out = append(out, u)
+	for _, x := range areas {
+		if x.area > 0.3 || x.area > 0.02*total {
+			out = append(out, x.unit)
 		}
 	}
 	sort.Ints(out)
@@ -113,8 +113,8 @@ func touched(areas map[int]float64, total float64) []int {
 
 // dividers adds to the solids inside a void the solid joists that divide it into channels:
 // they stand in none of its cells. Voids with framing inside need none.
-func (h *horizontal) dividers(v *Void, cells, inside map[int32]bool) {
-	for k := range inside {
+func (h *horizontal) dividers(v *Void, cells []int32, inside *numbers) {
+	for _, k := range inside.list {
 		switch h.solids[k].role {
 		case RoleChord, RoleWeb, RoleJoist, RoleRafter, RoleFraming:
 			if h.solids[k].box.Max.Z > v.ZLo+0.005 && h.solids[k].box.Min.Z < v.ZHi-0.005 {
@@ -123,7 +123,7 @@ func (h *horizontal) dividers(v *Void, cells, inside map[int32]bool) {
 		}
 	}
 	lo, hi := geom.Vec2{X: math.Inf(1), Y: math.Inf(1)}, geom.Vec2{X: math.Inf(-1), Y: math.Inf(-1)}
-	for ci := range cells {
+	for _, ci := range cells {
 		c := &h.cells[ci]
 		lo, hi = geom.Vec2{X: math.Min(lo.X, c.cu), Y: math.Min(lo.Y, c.cv)}, geom.Vec2{X: math.Max(hi.X, c.cu), Y: math.Max(hi.Y, c.cv)}
 	}
@@ -139,17 +139,17 @@ func (h *horizontal) dividers(v *Void, cells, inside map[int32]bool) {
 	for _, k := range h.joists.In(upright(lo, hi)) {
 		b := h.solids[k].box
 		if b.Max.X > lo.X && b.Min.X < hi.X && b.Max.Y > lo.Y && b.Min.Y < hi.Y && b.Max.Z > v.ZLo+0.02 && b.Min.Z < v.ZHi-0.02 {
-			inside[int32(k)] = true
+			inside.add(int32(k))
 		}
 	}
 }
 
 // facetedServices adds the services whose many facets cut no cells: between the lines of a
 // wide bay no column need meet them.
-func (h *horizontal) facetedServices(v *Void, cells, inside map[int32]bool) {
+func (h *horizontal) facetedServices(v *Void, cells, inside *numbers) {
 	for _, k := range h.faceted {
 		b := h.solids[k].box
-		if inside[k] || b.Max.Z < v.ZLo || b.Min.Z > v.ZHi {
+		if inside.has(k) || b.Max.Z < v.ZLo || b.Min.Z > v.ZHi {
 			continue
 		}
 		c, d := b.Center(), b.Size()
@@ -161,7 +161,7 @@ func (h *horizontal) facetedServices(v *Void, cells, inside map[int32]bool) {
 				p.Y += f * d.Y
 			}
 			ci := h.at(p.X, p.Y)
-			if ci < 0 || !cells[ci] {
+			if ci < 0 || !cells.has(ci) {
 				continue
 			}
 			z := h.voidZone(ci)
@@ -169,7 +169,7 @@ func (h *horizontal) facetedServices(v *Void, cells, inside map[int32]bool) {
 				continue
 			}
 			if z0, z1 := z.at(&h.cells[ci], p.Plan()); b.Max.Z > z0 && b.Min.Z < z1 {
-				inside[k] = true
+				inside.add(k)
 				break
 			}
 		}
@@ -178,29 +178,30 @@ func (h *horizontal) facetedServices(v *Void, cells, inside map[int32]bool) {
 
 // frameVoid reads the framing of a void, its spacing and the services in it from the solids
 // that stand in its cells.
-func (s *solver) frameVoid(h *horizontal, v *Void, cells map[int32]bool) {
+func (s *solver) frameVoid(h *horizontal, v *Void, cells []int32) {
 	weight := map[Framing]float64{}
-	inside := map[int32]bool{}
 	lowest := math.Inf(1)         // underside of the framing
 	ceilings := map[int]float64{} // plan area by height of the ceiling's top, millimetres
 	layered, member := false, false
-	for ci := range cells {
+	inside, over := h.inside.reset(len(h.solids)), h.over.reset(len(h.cells))
+	for _, ci := range cells {
+		over.add(ci)
 		c := &h.cells[ci]
 		for e := range h.column(c) {
 			if e.z1 < v.ZLo-0.2 || e.z0 > v.ZHi+0.05 {
 				continue
 			}
-			inside[e.solid] = true
+			inside.add(e.solid)
 			if z := h.voidZone(ci); e.role == RoleCeiling && z != nil && math.Abs(e.z1-z.z0) < 0.01 {
 				ceilings[int(math.Round(e.z1*1000))] += c.area
 			}
 		}
 	}
 	h.dividers(v, cells, inside)
-	h.facetedServices(v, cells, inside)
+	h.facetedServices(v, over, inside)
 	groups := map[int]*geom.Box{}
 	services := map[int]bool{}
-	for k := range inside {
+	for _, k := range inside.list {
 		sd := h.solids[k]
 		if sd.role == roleRoom {
 			continue

@@ -2,6 +2,7 @@ package void
 
 import (
 	"math"
+	"slices"
 
 	"voidcheck/ifcx/geom"
 )
@@ -80,7 +81,7 @@ func (h *horizontal) bridgeHoles() {
 			c := &h.cells[ci]
 			y := z
 			y.z0, y.z1 = z.at(&h.cells[x.from], geom.Vec2{X: c.cu, Y: c.cv})
-			h.zones[ci] = append(h.zones[ci], y)
+			h.setZones(ci, append(slices.Clone(h.zonesAt(ci)), y))
 		}
 	}
 }

@@ -28,7 +28,7 @@ const besideLine = 1e-6
 // alongU follows a contact between two cells of one slab into the slabs beside it.
 func (f *field) alongU(l link, slab, d int, run float64) float64 {
 	for s := slab + d; run < f.gap; s += d {
-		if s < 0 || s >= len(f.slabs) {
+		if s < 0 || s >= f.slabs() {
 			return math.Inf(1) // the edge of the plan: nothing bounds the contact there
 		}
 		u := (f.us[s] + f.us[s+1]) / 2
@@ -66,7 +66,7 @@ func (f *field) freeAt(cell int32, l link) bool {
 	if cell < 0 {
 		return false
 	}
-	for i := f.first[cell]; i < f.first[cell+1]; i++ {
+	for i := f.nodesOf[cell]; i < f.nodesOf[cell+1]; i++ {
 		n := &f.nodes[i]
 		if math.Min(n.z1, l.z1)-math.Max(n.z0, l.z0) >= math.Min(f.gap, l.z1-l.z0)-1e-9 {
 			return true

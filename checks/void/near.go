@@ -82,30 +82,39 @@ func (h *horizontal) along(b *bandLine) Span {
 // cells and nodes are numbered slab by slab.
 func (h *horizontal) nodesOver(x Span) (first, last int32) {
 	a := max(sort.SearchFloat64s(h.us, x.Lo)-1, 0)
-	b := min(sort.SearchFloat64s(h.us, x.Hi)+1, len(h.slabs))
-	for ; a < b; a++ {
-		if row := h.slabs[a]; len(row) > 0 {
-			first = h.first[row[0]]
-			break
-		}
+	b := min(sort.SearchFloat64s(h.us, x.Hi)+1, h.slabs())
+	if a >= b {
+		return 0, 0
 	}
-	for b--; b >= a; b-- {
-		if row := h.slabs[b]; len(row) > 0 {
-			return first, h.first[row[len(row)-1]+1]
-		}
-	}
-	return 0, 0
+	return h.nodesOf[h.first[a]], h.nodesOf[h.first[b]]
+}
+
+// partIndex finds some of the parts by place.
+type partIndex struct {
+	parts []int
+	index *geom.BoxIndex
 }
 
 // indexOf finds the parts of a role by place.
-func (s *solver) indexOf(role Role) *geom.BoxIndex {
-	boxes := make([]geom.Box, len(s.boxes))
-	for i, b := range s.boxes {
-		if boxes[i] = b; s.in.Parts[i].Role != role {
-			boxes[i] = geom.EmptyBox()
+func (s *solver) indexOf(role Role) *partIndex {
+	x := &partIndex{}
+	var boxes []geom.Box
+	for i := range s.in.Parts {
+		if s.in.Parts[i].Role == role {
+			x.parts, boxes = append(x.parts, i), append(boxes, s.boxes[i])
 		}
 	}
-	return geom.NewBoxIndex(boxes)
+	x.index = geom.NewBoxIndex(boxes)
+	return x
+}
+
+// In returns the parts whose boxes meet b, ascending.
+func (x *partIndex) In(b geom.Box) []int {
+	found := x.index.In(b)
+	for k, i := range found {
+		found[k] = x.parts[i]
+	}
+	return found
 }
 
 // upright returns the box that holds all heights over a rectangle of the plan.

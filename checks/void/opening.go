@@ -161,8 +161,8 @@ func (h *horizontal) hasMember(i int32) bool {
 }
 
 func (h *horizontal) zoneOfNode(n *node) *zone {
-	for k := range h.zones[n.cell] {
-		if z := &h.zones[n.cell][k]; z.class == n.class {
+	for k := range h.zonesAt(n.cell) {
+		if z := &h.zonesAt(n.cell)[k]; z.class == n.class {
 			return z
 		}
 	}

@@ -1,49 +1,32 @@
 package void
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/ifcx/geom"
 )
 
-// outline returns the rings around a set of cells in the building frame: outer rings
-// counter-clockwise, holes clockwise, to a tenth of a millimetre.
+// outline returns the rings around a set of cells, ascending, in the building frame: outer
+// rings counter-clockwise, holes clockwise, to a tenth of a millimetre.
 func (h *field) outline(cells []int32) [][]geom.Vec2 {
-	in := make(map[int32]bool, len(cells))
-	slabs := map[int32]bool{}
-	for _, c := range cells {
-		in[c] = true
-		slabs[h.cells[c].slab] = true
-	}
-	var rows []int
-	for s := range slabs {
-		rows = append(rows, int(s))
-	}
-	sort.Ints(rows)
 	type run struct{ lo0, lo1, hi0, hi1 float64 }
-	runs := func(s int) []run {
-		if s < 0 || s >= len(h.slabs) || !slabs[int32(s)] {
-			return nil
-		}
-		var out []run
-		for _, ci := range h.slabs[s] {
-			if !in[ci] {
+	var g rings
+	var cur []run
+	for i := 0; i < len(cells); {
+		s := h.cells[cells[i]].slab
+		cur = cur[:0]
+		for ; i < len(cells) && h.cells[cells[i]].slab == s; i++ {
+			c := &h.cells[cells[i]]
+			if k := len(cur); k > 0 && c.lo0-cur[k-1].hi0 < 1e-7 && c.lo1-cur[k-1].hi1 < 1e-7 {
+				cur[k-1].hi0, cur[k-1].hi1 = c.hi0, c.hi1
 				continue
 			}
-			c := &h.cells[ci]
-			if k := len(out); k > 0 && c.lo0-out[k-1].hi0 < 1e-7 && c.lo1-out[k-1].hi1 < 1e-7 {
-				out[k-1].hi0, out[k-1].hi1 = c.hi0, c.hi1
-				continue
-			}
-			out = append(out, run{c.lo0, c.lo1, c.hi0, c.hi1})
+			cur = append(cur, run{c.lo0, c.lo1, c.hi0, c.hi1})
 		}
-		return out
-	}
-	g := newRings()
-	for _, s := range rows {
 		u0, u1 := h.us[s], h.us[s+1]
-		cur := runs(s)
 		for _, r := range cur {
 			g.add(geom.Vec2{X: u0, Y: r.lo0}, geom.Vec2{X: u1, Y: r.lo1})
 			g.add(geom.Vec2{X: u1, Y: r.hi1}, geom.Vec2{X: u0, Y: r.hi0})
@@ -52,6 +35,8 @@ func (h *field) outline(cells []int32) [][]geom.Vec2 {
 		// own left and right edges and equal ones cancel.
 		for _, r := range cur {
 			g.addCut(u0, r.hi0, r.lo0)
+		}
+		for _, r := range cur {
 			g.addCut(u1, r.lo1, r.hi1)
 		}
 	}
@@ -70,14 +55,11 @@ func round4(x float64) float64 { return math.Round(x*1e4) / 1e4 }
 // rings collects directed boundary edges and chains them.
 type rings struct {
 	edges [][2]geom.Vec2
-	cuts  map[float64][]cutEdge
-	us    []float64
+	cuts  []cutEdge // by u
 }
 
-// cutEdge is an edge on a slab line from v0 to v1.
-type cutEdge struct{ v0, v1 float64 }
-
-func newRings() *rings { return &rings{cuts: map[float64][]cutEdge{}} }
+// cutEdge is an edge on the slab line at u from v0 to v1.
+type cutEdge struct{ u, v0, v1 float64 }
 
 func (g *rings) add(a, b geom.Vec2) {
 	if a != b {
@@ -85,23 +67,22 @@ func (g *rings) add(a, b geom.Vec2) {
 	}
 }
 
+// addCut adds an edge on a slab line, not before those that were added.
 func (g *rings) addCut(u, v0, v1 float64) {
-	if math.Abs(v0-v1) < 1e-9 {
-		return
+	if math.Abs(v0-v1) >= 1e-9 {
+		g.cuts = append(g.cuts, cutEdge{u, v0, v1})
 	}
-	if g.cuts[u] == nil {
-		g.us = append(g.us, u)
-	}
-	g.cuts[u] = append(g.cuts[u], cutEdge{v0, v1})
 }
 
-// chain cancels opposite edges on each slab line and links what is left into rings.
-func (g *rings) chain() [][]geom.Vec2 {
-	sort.Float64s(g.us)
-	for _, u := range g.us {
-		var vs []float64
-		for _, c := range g.cuts[u] {
-			vs = append(vs, c.v0, c.v1)
+// cancel adds what is left of the edges on each slab line once opposite ones cancel.
+func (g *rings) cancel() {
+	var vs []float64
+	var net []int
+	for i := 0; i < len(g.cuts); {
+		j, u := i, g.cuts[i].u
+		vs = vs[:0]
+		for ; j < len(g.cuts) && g.cuts[j].u == u; j++ {
+			vs = append(vs, g.cuts[j].v0, g.cuts[j].v1)
 		}
 		sort.Float64s(vs)
 		// Values that differ by float noise are one corner.
@@ -112,31 +93,48 @@ func (g *rings) chain() [][]geom.Vec2 {
 			}
 		}
 		at := func(v float64) int { return sort.Search(len(uniq), func(i int) bool { return uniq[i] > v-1e-9 }) }
-		net := make([]int, len(uniq))
-		for _, c := range g.cuts[u] {
+		net = sized(net, len(uniq))
+		for _, c := range g.cuts[i:j] {
 			a, b, d := at(c.v0), at(c.v1), 1
 			if a > b {
 				a, b, d = b, a, -1
 			}
-			for i := a; i < b; i++ {
-				net[i] += d
+			for k := a; k < b; k++ {
+				net[k] += d
 			}
 		}
-		for i := 0; i+1 < len(uniq); i++ {
-			p, q := geom.Vec2{X: u, Y: uniq[i]}, geom.Vec2{X: u, Y: uniq[i+1]}
-			if net[i] > 0 {
+		for k := 0; k+1 < len(uniq); k++ {
+			p, q := geom.Vec2{X: u, Y: uniq[k]}, geom.Vec2{X: u, Y: uniq[k+1]}
+			if net[k] > 0 {
 				g.add(p, q)
-			} else if net[i] < 0 {
+			} else if net[k] < 0 {
 				g.add(q, p)
 			}
 		}
+		i = j
 	}
+}
+
+// chain links the edges into rings, the largest first.
+func (g *rings) chain() [][]geom.Vec2 {
+	g.cancel()
 	type key [2]int64
 	k := func(p geom.Vec2) key { return key{int64(math.Round(p.X * 1e7)), int64(math.Round(p.Y * 1e7))} }
-	from := map[key][]int{}
-	for i, e := range g.edges {
-		from[k(e[0])] = append(from[k(e[0])], i)
+	type start struct {
+		key
+		edge int
 	}
+	from := make([]start, len(g.edges)) // by place
+	for i, e := range g.edges {
+		from[i] = start{k(e[0]), i}
+	}
+	byPlace := func(a start, b key) int {
+		if a.key[0] != b[0] {
+			return cmp.Compare(a.key[0], b[0])
+		}
+		return cmp.Compare(a.key[1], b[1])
+	}
+	slices.SortStableFunc(from, func(a, b start) int { return byPlace(a, b.key) })
 	used := make([]bool, len(g.edges))
 	var out [][]geom.Vec2
 	for i := range g.edges {
@@ -150,7 +148,10 @@ func (g *rings) chain() [][]geom.Vec2 {
 			next := -1
 			bestTurn := math.Inf(-1)
 			d := g.edges[j][1].Sub(g.edges[j][0])
-			for _, m := range from[k(g.edges[j][1])] {
+			place := k(g.edges[j][1])
+			at, _ := slices.BinarySearchFunc(from, place, byPlace)
+			for ; at < len(from) && from[at].key == place; at++ {
+				m := from[at].edge
 				if used[m] {
 					continue
 				}

@@ -1,7 +1,6 @@
 package void
 
 import (
-	"cmp"
 	"math"
 	"slices"
 	"sort"
@@ -37,7 +36,7 @@ type cell struct {
 // plan is the decomposition.
 type plan struct {
 	us    []float64
-	slabs [][]int32 // cell indices of each slab, by v; consecutive ones touch
+	first []int32 // first[i]..first[i+1] are the cells of slab i, by v; consecutive ones touch
 	cells []cell
 	// entries has one entry for each solid, which for a box is the same over all its cells,
 	// and then those of the other solids cell by cell; columns numbers the entries over the
@@ -47,92 +46,45 @@ type plan struct {
 	buf     *scratch
 }
 
-type seg struct{ u0, v0, u1, v1 float64 }
+// slabs is how many slabs there are.
+func (p *plan) slabs() int { return len(p.first) - 1 }
 
-// cluster groups sorted values closer than tol to the group's first, and maps each value to
-// the group's median. Values that only noise tells apart are never in two groups: their
-// medians would lie so close that a face falls on the wrong side of a line.
-type cluster struct{ starts, reps []float64 }
+// row returns the numbers of the cells of a slab, from one up to and without the other.
+func (p *plan) row(slab int) (from, to int32) { return p.first[slab], p.first[slab+1] }
 
-func newCluster(vals []float64, tol float64) cluster {
-	sort.Float64s(vals)
-	var c cluster
-	for i := 0; i < len(vals); {
-		j := i
-		for j < len(vals) && (vals[j]-vals[i] <= tol || j > i && vals[j]-vals[j-1] <= noiseTol) {
-			j++
-		}
-		c.starts = append(c.starts, vals[i])
-		c.reps = append(c.reps, vals[(i+j-1)/2])
-		i = j
-	}
-	return c
-}
-
-func (c cluster) snap(x float64) float64 {
-	i := sort.SearchFloat64s(c.starts, x)
-	if i == len(c.starts) || c.starts[i] != x {
-		i--
-	}
-	if i < 0 {
-		i = 0
-	}
-	return c.reps[i]
-}
-
-// newPlan cuts the plan by the given edges.
-func newPlan(edges [][2]geom.Vec2, buf *scratch) *plan {
-	us := make([]float64, 0, 2*len(edges))
-	vs := make([]float64, 0, 2*len(edges))
-	for _, e := range edges {
-		us = append(us, e[0].X, e[1].X)
-		vs = append(vs, e[0].Y, e[1].Y)
-	}
-	cu, cv := newCluster(us, mergeTol), newCluster(vs, mergeTol)
-	segs := make([]seg, 0, len(edges))
-	for _, e := range edges {
-		s := seg{cu.snap(e[0].X), cv.snap(e[0].Y), cu.snap(e[1].X), cv.snap(e[1].Y)}
-		if s.u0 > s.u1 {
-			s = seg{s.u1, s.v1, s.u0, s.v0}
-		}
-		if s.u0 != s.u1 { // edges along v only give their line
-			segs = append(segs, s)
-		}
-	}
-	slices.SortFunc(segs, func(a, b seg) int {
-		return cmp.Or(cmp.Compare(a.u0, b.u0), cmp.Compare(a.v0, b.v0), cmp.Compare(a.u1, b.u1), cmp.Compare(a.v1, b.v1))
-	})
-	segs = slices.Compact(segs)
-	p := &plan{us: cu.reps, buf: buf}
-	p.addCrossings(segs)
-	p.cut(segs)
+// newPlan cuts the plan by the edges of solids and by others. Slabs narrower than gap are
+// split where the cells beside them begin and end.
+func newPlan(solids []*solid, edges [][2]geom.Vec2, gap float64, buf *scratch) *plan {
+	x := &buf.linework
+	x.read(solids, edges)
+	p := &plan{us: x.us.reps, buf: buf}
+	p.addCrossings(x)
+	p.cut(x, gap)
 	return p
 }
 
 // addCrossings adds a line where two edges cross, so that edges keep their order in a slab.
-func (p *plan) addCrossings(segs []seg) {
-	var extra []float64
-	var index *geom.BoxIndex
-	box := func(s seg) geom.Box {
-		return geom.Box{Min: geom.Vec3{X: s.u0, Y: math.Min(s.v0, s.v1)}, Max: geom.Vec3{X: s.u1, Y: math.Max(s.v0, s.v1)}}
+func (p *plan) addCrossings(x *linework) {
+	if len(x.sloped) == 0 {
+		return
 	}
-	for i, a := range segs {
-		if a.v0 == a.v1 {
-			continue
-		}
-		if index == nil {
-			boxes := make([]geom.Box, len(segs))
-			for k, s := range segs {
-				boxes[k] = box(s)
-			}
-			index = geom.NewBoxIndex(boxes)
-		}
-		for _, j := range index.In(box(a)) {
-			b := segs[j]
-			if i == j || j < i && b.v0 != b.v1 {
+	segs := slices.Clone(x.sloped)
+	for _, l := range x.level {
+		v := x.vs.reps[l.v0]
+		segs = append(segs, seg{x.us.reps[l.u0], v, x.us.reps[l.u1], v})
+	}
+	boxes := make([]geom.Box, len(segs))
+	for k, s := range segs {
+		boxes[k] = geom.Box{Min: geom.Vec3{X: s.u0, Y: min(s.v0, s.v1)}, Max: geom.Vec3{X: s.u1, Y: max(s.v0, s.v1)}}
+	}
+	index := geom.NewBoxIndex(boxes)
+	var extra []float64
+	for i, a := range x.sloped {
+		for _, j := range index.In(boxes[i]) {
+			if j <= i { // two sloped ones are looked at once
 				continue
 			}
-			if u, ok := crossing(a, b); ok {
+			if u, ok := crossing(a, segs[j]); ok {
 				extra = append(extra, u)
 			}
 		}
@@ -168,111 +120,72 @@ func crossing(a, b seg) (float64, bool) {
 	return u, u > math.Max(a.u0, b.u0)+crossTol && u < math.Min(a.u1, b.u1)-crossTol
 }
 
-func (p *plan) cut(segs []seg) {
-	type span struct{ a, b float64 }
-	var active []seg
-	next := 0
-	p.slabs = make([][]int32, 0, len(p.us))
-	var spans []span
+// cut makes the cells, slab by slab.
+func (p *plan) cut(x *linework, gap float64) {
+	over := newSpans(x)
 	p.cells = p.buf.cells[:0]
-	for i := 0; i+1 < len(p.us); i++ {
-		ua, ub := p.us[i], p.us[i+1]
-		keep := active[:0]
-		for _, s := range active {
-			if s.u1 > ua+1e-12 {
-				keep = append(keep, s)
+	p.first = append(make([]int32, 0, len(p.us)), 0)
+	var before, here, next []cell // of three slabs, before any is split
+	for i := 0; i < len(p.us); i++ {
+		next = next[:0]
+		if i+1 < len(p.us) {
+			next = p.between(next, i, over.to(p.us[i], p.us[i+1]))
+		}
+		if i > 0 {
+			p.cells = roomFor(p.cells, 0, i, len(p.us), 2*len(here))
+			if p.us[i]-p.us[i-1] < gap {
+				p.split(before, here, next)
+			} else {
+				p.cells = append(p.cells, here...)
 			}
+			p.first = append(p.first, int32(len(p.cells)))
 		}
-		active = keep
-		for next < len(segs) && segs[next].u0 <= ua {
-			if segs[next].u1 > ua {
-				active = append(active, segs[next])
-			}
-			next++
-		}
-		spans = spans[:0]
-		for _, s := range active {
-			k := (s.v1 - s.v0) / (s.u1 - s.u0)
-			spans = append(spans, span{s.v0 + k*(ua-s.u0), s.v0 + k*(ub-s.u0)})
-		}
-		slices.SortFunc(spans, func(x, y span) int {
-			return cmp.Or(cmp.Compare(x.a+x.b, y.a+y.b), cmp.Compare(x.a, y.a))
-		})
-		first := len(p.cells)
-		for j := 0; j+1 < len(spans); j++ {
-			lo, hi := spans[j], spans[j+1]
-			h0, h1 := math.Max(hi.a-lo.a, 0), math.Max(hi.b-lo.b, 0)
-			if h0+h1 < 1e-7 {
-				spans[j+1] = lo // the same edge twice
-				continue
-			}
-			c := cell{slab: int32(i), lo0: lo.a, lo1: lo.b, hi0: lo.a + h0, hi1: lo.b + h1}
-			p.cells = append(roomFor(p.cells, i, len(p.us)), p.sized(c))
-		}
-		p.slabs = append(p.slabs, p.row(first, len(p.cells)))
+		before, here, next = here, next, before
 	}
 	p.buf.cells = p.cells
 }
 
-// row lists the cells from one number to another.
-func (p *plan) row(from, to int) []int32 {
-	for n := len(p.buf.rows); n < to; n++ {
-		p.buf.rows = append(p.buf.rows, int32(n))
+// between appends the cells between neighbouring edges over a slab.
+func (p *plan) between(out []cell, slab int, edges []span) []cell {
+	for j := 0; j+1 < len(edges); j++ {
+		lo, hi := edges[j], edges[j+1]
+		h0, h1 := max(hi.a-lo.a, 0), max(hi.b-lo.b, 0)
+		if h0+h1 < 1e-7 {
+			edges[j+1] = lo // the same edge twice
+			continue
+		}
+		out = append(out, p.sized(cell{slab: int32(slab), lo0: lo.a, lo1: lo.b, hi0: lo.a + h0, hi1: lo.b + h1}))
 	}
-	return p.buf.rows[from:to:to]
+	return out
 }
 
-// splitThin cuts the cells of slabs narrower than gap where the cells beside them begin and
+// split adds the cells of a thin slab, cut where the cells of the slabs beside it begin and
 // end, so that a slit along the ends of many members is looked at member by member:
 //
 //	 bay | s |          the slit s is closed where a joist ends at it, and open to
 //	-----| l | rim      the bay where none does
 //	joist| i |
 //	-----| t |
-func (p *plan) splitThin(gap float64) {
-	thin := false
-	for i := range p.slabs {
-		thin = thin || p.us[i+1]-p.us[i] < gap && len(p.slabs[i]) > 0
-	}
-	if !thin {
-		return
-	}
-	old := p.cells
-	p.cells = slices.Grow(p.buf.whole[:0], len(old)+len(old)/16)
-	slabs := make([][]int32, len(p.slabs))
+func (p *plan) split(before, here, next []cell) {
 	var at []float64
-	for i, row := range p.slabs {
-		at = at[:0]
-		if p.us[i+1]-p.us[i] < gap {
-			if i > 0 {
-				for _, k := range p.slabs[i-1] {
-					at = append(at, old[k].lo1, old[k].hi1)
-				}
-			}
-			if i+1 < len(p.slabs) {
-				for _, k := range p.slabs[i+1] {
-					at = append(at, old[k].lo0, old[k].hi0)
-				}
-			}
-			sort.Float64s(at)
-		}
-		first := len(p.cells)
-		for _, k := range row {
-			c := old[k]
-			for _, v := range at {
-				if v > math.Max(c.lo0, c.lo1)+mergeTol && v < math.Min(c.hi0, c.hi1)-mergeTol {
-					lower := c
-					lower.hi0, lower.hi1 = v, v
-					c.lo0, c.lo1 = v, v
-					p.cells = append(p.cells, p.sized(lower))
-				}
-			}
-			p.cells = append(p.cells, p.sized(c))
-		}
-		slabs[i] = p.row(first, len(p.cells))
+	for k := range before {
+		at = append(at, before[k].lo1, before[k].hi1)
 	}
-	p.slabs = slabs
-	p.buf.cells, p.buf.whole = p.cells, old // the other way round for the next plan
+	for k := range next {
+		at = append(at, next[k].lo0, next[k].hi0)
+	}
+	sort.Float64s(at)
+	for _, c := range here {
+		for _, v := range at {
+			if v > max(c.lo0, c.lo1)+mergeTol && v < min(c.hi0, c.hi1)-mergeTol {
+				lower := c
+				lower.hi0, lower.hi1 = v, v
+				c.lo0, c.lo1 = v, v
+				p.cells = append(p.cells, p.sized(lower))
+			}
+		}
+		p.cells = append(p.cells, p.sized(c))
+	}
 }
 
 // sized works out the area and the centroid of a cell.
@@ -290,7 +203,7 @@ func (p *plan) sized(c cell) cell {
 // slabAt returns the slab that contains u, or -1.
 func (p *plan) slabAt(u float64) int {
 	i := sort.SearchFloat64s(p.us, u) - 1
-	if i < 0 || i >= len(p.slabs) {
+	if i < 0 || i >= p.slabs() {
 		return -1
 	}
 	return i
@@ -306,20 +219,24 @@ func (p *plan) at(u, v float64) int32 {
 }
 
 func (p *plan) inSlab(i int, u, v float64) int32 {
-	row := p.slabs[i]
 	f := (u - p.us[i]) / (p.us[i+1] - p.us[i])
-	j := sort.Search(len(row), func(k int) bool {
-		c := &p.cells[row[k]]
-		return c.hi0*(1-f)+c.hi1*f > v
-	})
-	if j == len(row) {
+	lo, to := p.row(i)
+	for hi := to; lo < hi; { // the first cell that ends above v
+		m := (lo + hi) / 2
+		if c := &p.cells[m]; c.hi0*(1-f)+c.hi1*f > v {
+			hi = m
+		} else {
+			lo = m + 1
+		}
+	}
+	if lo == to {
 		return -1
 	}
-	c := &p.cells[row[j]]
+	c := &p.cells[lo]
 	if c.lo0*(1-f)+c.lo1*f > v {
 		return -1
 	}
-	return row[j]
+	return lo
 }
 
 // width returns the extent of a cell along u.
@@ -339,30 +256,30 @@ type touch struct {
 
 // touches calls f for every pair of cells that share an edge, in a fixed order.
 func (p *plan) touches(f func(touch)) {
-	for i, row := range p.slabs {
+	for i := range p.slabs() {
 		w := p.us[i+1] - p.us[i]
-		for j := 0; j+1 < len(row); j++ {
-			a, b := &p.cells[row[j]], &p.cells[row[j+1]]
+		from, to := p.row(i)
+		for ia := from; ia+1 < to; ia++ {
+			a, b := &p.cells[ia], &p.cells[ia+1]
 			if b.lo0-a.hi0 > 1e-7 || b.lo1-a.hi1 > 1e-7 {
 				continue
 			}
-			f(touch{row[j], row[j+1], w, geom.Vec2{X: p.us[i] + w/2, Y: (a.hi0 + a.hi1) / 2}, false})
+			f(touch{ia, ia + 1, w, geom.Vec2{X: p.us[i] + w/2, Y: (a.hi0 + a.hi1) / 2}, false})
 		}
-		if i+1 == len(p.slabs) {
+		if i+1 == p.slabs() {
 			break
 		}
-		next := p.slabs[i+1]
-		k := 0
-		for _, ia := range row {
+		k, end := p.row(i + 1)
+		for ia := from; ia < to; ia++ {
 			a := &p.cells[ia]
-			for k < len(next) && p.cells[next[k]].hi0 <= a.lo1+1e-9 {
+			for k < end && p.cells[k].hi0 <= a.lo1+1e-9 {
 				k++
 			}
-			for m := k; m < len(next) && p.cells[next[m]].lo0 < a.hi1-1e-9; m++ {
-				b := &p.cells[next[m]]
-				lo, hi := math.Max(a.lo1, b.lo0), math.Min(a.hi1, b.hi0)
+			for ib := k; ib < end && p.cells[ib].lo0 < a.hi1-1e-9; ib++ {
+				b := &p.cells[ib]
+				lo, hi := max(a.lo1, b.lo0), min(a.hi1, b.hi0)
 				if hi-lo > 1e-7 {
-					f(touch{ia, next[m], hi - lo, geom.Vec2{X: p.us[i+1], Y: (lo + hi) / 2}, true})
+					f(touch{ia, ib, hi - lo, geom.Vec2{X: p.us[i+1], Y: (lo + hi) / 2}, true})
 				}
 			}
 		}

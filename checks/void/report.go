@@ -43,7 +43,7 @@ func (h *horizontal) voidBeside(b *bandLine) *Void {
 				if ci < 0 {
 					continue
 				}
-				for i := h.first[ci]; i < h.first[ci+1]; i++ {
+				for i := h.nodesOf[ci]; i < h.nodesOf[ci+1]; i++ {
 					if n := &h.nodes[i]; n.class == classVoid && n.comp >= 0 {
 						return h.list[n.comp].out.Void
 					}

@@ -1,25 +1,29 @@
 package void
 
 import (
-	"hash/maphash"
+	"math"
 	"slices"
+
+	"voidcheck/ifcx/geom"
 )
 
 // scratch is the memory in which fields are laid out, handed on from one to the next: what
 // comes of a field refers to none of it. The zero value is ready.
 type scratch struct {
-	cells, whole []cell // whole are the cells before thin slabs are split
-	rows         []int32
-	nodes        []node
-	links        []link
-	stacks       []link
-	entries      []entry
-	columns      []int32
-	frees        pool[free]
-	zones        pool[zone]
-	raw, open    [][]free
-	zonesOf      [][]zone
-	placer       placer // of walls
+	linework  linework
+	edges     [][2]geom.Vec2 // of walls
+	cells     []cell
+	entries   []entry
+	columns   []int32
+	nodes     []node
+	links     []link
+	joined    union
+	stacks    []link
+	frees     lists[free]
+	zones     lists[zone]
+	raw, open []int32
+	zonesOf   []int32
+	placer    placer // of walls
 }
 
 // reset makes everything free again.
@@ -64,49 +68,88 @@ func (a *arena[T]) one(x T) *T { return &a.keep([]T{x})[0] }
 
 func (a *arena[T]) reset() { a.chunk, a.used = 0, 0 }
 
-// pool is an arena in which equal lists are kept once: the cells of a bay have the same column.
-// Nobody may change what is kept.
-type pool[T comparable] struct {
+// lists keeps short lists by number, equal ones once: the cells of a bay are alike. Number 0
+// is the empty list. Nobody may change what is kept.
+type lists[T hashed] struct {
 	arena[T]
-	seen map[uint64][]T // by hash
+	lists [][]T
+	seen  map[uint64]int32 // by hash
 }
 
-// poolMost is how many lists are looked through for an equal one: equal ones are neighbours.
-const poolMost = 1 << 14
+// hashed is what lists compare.
+type hashed interface {
+	comparable
+	hash() uint64
+}
 
-var poolSeed = maphash.MakeSeed()
+// listsMost is how many lists are looked through for an equal one: equal ones are neighbours.
+const listsMost = 1 << 14
 
-func (p *pool[T]) keep(list []T) []T {
+// keep returns the number of a list.
+func (l *lists[T]) keep(list []T) int32 {
 	if len(list) == 0 {
+		return 0
+	}
+	h := uint64(0)
+	for i := range list {
+		h = h*mixer + list[i].hash()
+	}
+	if k, ok := l.seen[h]; ok && slices.Equal(l.lists[k], list) {
+		return k
+	}
+	if len(l.lists) == 0 {
+		l.lists = append(l.lists, nil)
+	}
+	if l.seen == nil || len(l.seen) >= listsMost {
+		l.seen = map[uint64]int32{}
+	}
+	k := int32(len(l.lists))
+	l.lists = append(l.lists, l.arena.keep(list))
+	l.seen[h] = k
+	return k
+}
+
+// at returns a list.
+func (l *lists[T]) at(k int32) []T {
+	if k == 0 {
 		return nil
 	}
-	var h uint64
-	for i := range list {
-		h = h*0x9e3779b97f4a7c15 + maphash.Comparable(poolSeed, list[i])
-	}
-	if kept, ok := p.seen[h]; ok && slices.Equal(kept, list) {
-		return kept
-	}
-	if p.seen == nil || len(p.seen) >= poolMost {
-		p.seen = map[uint64][]T{}
-	}
-	p.seen[h] = p.arena.keep(list)
-	return p.seen[h]
+	return l.lists[k]
 }
 
-func (p *pool[T]) reset() {
-	p.arena.reset()
-	p.seen = nil
+// one keeps a single value.
+func (l *lists[T]) one(x T) *T { return &l.lists[l.keep([]T{x})][0] }
+
+func (l *lists[T]) reset() {
+	l.arena.reset()
+	l.lists = l.lists[:0]
+	clear(l.seen)
 }
 
-// roomFor returns a list with room for one more. A full one gets as much as it should need in
-// the end, when done of all parts have filled it so far: a list that grows step by step would
-// lie in memory twice.
-func roomFor[T any](list []T, done, all int) []T {
-	if len(list) < cap(list) || done < 64 {
+const mixer = 0x9e3779b97f4a7c15
+
+func (f free) hash() uint64 {
+	h := uint64(0)
+	for _, x := range [...]float64{f.z0, f.z1, f.g0.X, f.g0.Y, f.g1.X, f.g1.Y} {
+		h = (h ^ math.Float64bits(x)) * mixer
+		h ^= h >> 29
+	}
+	return h
+}
+
+func (z zone) hash() uint64 { return z.free.hash() + (uint64(z.class)<<32|uint64(uint32(z.ref)))*mixer }
+
+// roomFor returns a list with room for n more. A full one gets as much as it should need in
+// the end, when done of all parts have filled it so far beyond its first start values: a list
+// that grows step by step would lie in memory twice.
+func roomFor[T any](list []T, start, done, all, n int) []T {
+	if len(list)+n <= cap(list) {
 		return list
 	}
-	return slices.Grow(list, max(len(list)/16, int(1.03*float64(len(list))*float64(all)/float64(done))-len(list)))
+	if 8*done < all { // too early to tell
+		return slices.Grow(list, max(n, len(list)-start))
+	}
+	return slices.Grow(list, max(n, len(list)/16, int(1.03*float64(len(list)-start)*float64(all)/float64(done))+start-len(list)))
 }
 
 // sized returns a list of n zero values in the memory of list where it is enough.

@@ -22,9 +22,9 @@ type solver struct {
 	placedRooms []*solid
 	roomBoxes   []geom.Box
 	decks       []int
-	deckIndex   *geom.BoxIndex // boxes of the decks, by part
-	ceilings    *geom.BoxIndex // boxes of the ceilings, by part
-	atticFloor  map[int]bool   // decks that are the floor of an attic
+	deckIndex   *partIndex
+	ceilings    *partIndex
+	atticFloor  map[int]bool // decks that are the floor of an attic
 	index       *geom.BoxIndex
 
 	stackAbove []bool

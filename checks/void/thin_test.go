@@ -17,7 +17,7 @@ func TestSplitThin(t *testing.T) {
 	for _, v := range []float64{0.5, 1.5, 2.5} {
 		edges = append(edges, rect(0, v, 5, v+0.1)...)
 	}
-	p := newPlan(edges, &scratch{})
+	p := newPlan(nil, edges, 0, &scratch{})
 	area := func() float64 {
 		a := 0.0
 		for i := range p.cells {
@@ -26,15 +26,16 @@ func TestSplitThin(t *testing.T) {
 		return a
 	}
 	before := area()
-	p.splitThin(0.0127)
+	p = newPlan(nil, edges, 0.0127, &scratch{})
 	if a := area(); math.Abs(a-before) > 1e-9 || math.Abs(a-5.002*3) > 1e-9 {
 		t.Errorf("area %.9f, before %.9f", a, before)
 	}
 	slit := p.slabAt(5.001)
-	if n := len(p.slabs[slit]); n != 7 { // four bays and three members
+	from, to := p.row(slit)
+	if n := to - from; n != 7 { // four bays and three members
 		t.Errorf("the slit has %d cells, want 7", n)
 	}
-	for _, k := range p.slabs[slit] {
+	for k := from; k < to; k++ {
 		c := &p.cells[k]
 		beside := p.at(4.9, c.cv)
 		if b := &p.cells[beside]; math.Abs(b.lo1-c.lo0) > 1e-6 || math.Abs(b.hi1-c.hi0) > 1e-6 {

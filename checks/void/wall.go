@@ -187,15 +187,17 @@ func (st *stack) placeSolids(p *placer, want func(Role) bool) {
 func (st *stack) solve(buf *scratch) {
 	st.placeSolids(&buf.placer, func(r Role) bool { return r != RoleInsulation })
 	s := st.s
-	var edges [][2]geom.Vec2
-	var own [][2]geom.Vec2
+	edges := buf.edges[:0]
 	for _, sd := range st.solids {
-		own = sd.appendEdges(own[:0])
-		for _, e := range own {
+		own := len(edges)
+		edges = sd.appendEdges(edges)
+		in := edges[:own]
+		for _, e := range edges[own:] {
 			if e, ok := clip(e, st.area.Min.Plan(), st.area.Max.Plan()); ok {
-				edges = append(edges, e)
+				in = append(in, e)
 			}
 		}
+		edges = in
 	}
 	for _, i := range st.walls {
 		w := &s.in.Walls[i]
@@ -203,8 +205,8 @@ func (st *stack) solve(buf *scratch) {
 			edges = append(edges, rectEdges(st.f, w.corners(0, w.Length, t.Lo, t.Hi))...)
 		}
 	}
-	st.plan = newPlan(edges, buf)
-	st.splitThin(st.gap)
+	buf.edges = edges
+	st.plan = newPlan(nil, edges, st.gap, buf)
 	st.fill(st.solids, nil)
 	st.clear()
 	st.assign()
@@ -247,8 +249,8 @@ func (s *solver) near(b geom.Box, f frame) []int {
 
 // assign gives the cells of a stack their zones, one for each wall.
 func (st *stack) assign() {
-	st.buf.zonesOf = sized(st.buf.zonesOf, len(st.cells))
-	st.zones = st.buf.zonesOf
+	st.zones = sized(st.buf.zonesOf, len(st.cells))
+	st.buf.zonesOf = st.zones
 	var own []zone
 	for k, i := range st.walls {
 		for _, j := range st.walls[k+1:] {
@@ -288,7 +290,7 @@ func (st *stack) assign() {
 			own = append(own, z)
 			prev = i
 		}
-		st.zones[ci] = st.buf.zones.keep(own)
+		st.setZones(int32(ci), own)
 	}
 }
 

@@ -2,6 +2,7 @@ package void
 
 import (
 	"math"
+	"slices"
 
 	"voidcheck/ifcx/geom"
 )
@@ -25,6 +26,8 @@ type horizontal struct {
 	faceted  []int32           // services of many facets, by number of the solid
 	joists   *geom.BoxIndex    // solids that are joists, by number; made on first use
 	cellsOf  map[int32][]int32 // cells over each wall, made on first use
+
+	inside, over numbers // solids that stand in a void and cells of it
 }
 
 // newHorizontal lays out the field of a level.
@@ -45,9 +48,6 @@ func newHorizontal(s *solver, l *level, buf *scratch) *horizontal {
 	strips := h.strips()
 	h.lines = h.findLines(strips)
 	var edges [][2]geom.Vec2
-	for _, sd := range h.solids {
-		edges = sd.appendEdges(edges)
-	}
 	edges = append(edges, h.roofCreases()...)
 	for _, st := range strips {
 		edges = append(edges, rectEdges(h.f, st.w.corners(0, st.w.Length, st.w.Across.Lo, st.w.Across.Hi))...)
@@ -58,9 +58,8 @@ func newHorizontal(s *solver, l *level, buf *scratch) *horizontal {
 	for _, b := range h.lines {
 		edges = append(edges, rectEdges(h.f, b.rect())...)
 	}
-	h.plan = newPlan(edges, buf)
-	h.splitThin(h.gap)
-	edges, h.buf.whole = nil, nil // a level may be large
+	h.plan = newPlan(h.solids, edges, h.gap, buf)
+	buf.linework = linework{} // a level may be large
 	var rooms []*solid
 	for _, i := range l.rooms {
 		rooms = append(rooms, s.placedRooms[i])
@@ -70,7 +69,6 @@ func newHorizontal(s *solver, l *level, buf *scratch) *horizontal {
 	h.clear()
 	h.assign(strips)
 	h.build()
-	h.open, h.buf.open, h.buf.raw = nil, nil, nil
 	return h
 }
 
@@ -115,8 +113,8 @@ func (h *horizontal) roofCreases() [][2]geom.Vec2 {
 
 // assign gives every cell its zones.
 func (h *horizontal) assign(strips []*strip) {
-	h.buf.zonesOf = sized(h.buf.zonesOf, len(h.cells))
-	h.zones = h.buf.zonesOf
+	h.zones = sized(h.buf.zonesOf, len(h.cells))
+	h.buf.zonesOf = h.zones
 	h.assumed = make([]bool, len(h.cells))
 	h.wallOf = make([]int32, len(h.cells))
 	walls, bands := sweep{spans: make([]Span, len(strips))}, sweep{spans: make([]Span, len(h.lines))}
@@ -128,20 +126,22 @@ func (h *horizontal) assign(strips []*strip) {
 		bands.spans[k] = Span{x.Lo - 0.5, x.Hi + 0.5} // the cells behind a line are looked at too
 	}
 	var near []*strip
-	for i, row := range h.slabs {
+	var own []zone
+	for i := range h.slabs() {
 		near = near[:0]
 		for _, k := range walls.to(h.us[i], h.us[i+1]) {
 			near = append(near, strips[k])
 		}
 		lines := bands.to(h.us[i], h.us[i+1])
-		for _, ci := range row {
+		for ci, to := h.row(i); ci < to; ci++ {
 			c := &h.cells[ci]
 			st, t := h.stripOver(near, c)
 			h.wallOf[ci] = -1
 			if st != nil {
 				h.wallOf[ci] = int32(st.wall)
 			}
-			h.zones[ci] = h.buf.zones.keep(h.zonesOf(ci, st, t, lines))
+			own = h.zonesOf(own[:0], ci, st, t, lines)
+			h.setZones(ci, own)
 		}
 	}
 	h.bridgeJoints()
@@ -157,8 +157,8 @@ func (h *horizontal) bridgeJoints() {
 		if ci < 0 {
 			return nil
 		}
-		for k := range h.zones[ci] {
-			if z := &h.zones[ci][k]; z.class == classVoid || z.class == classBand {
+		for k := range h.zonesAt(ci) {
+			if z := &h.zonesAt(ci)[k]; z.class == classVoid || z.class == classBand {
 				return z
 			}
 		}
@@ -191,17 +191,16 @@ func (h *horizontal) bridgeJoints() {
 			if x.class == classBand {
 				z.class, z.ref = y.class, y.ref
 			}
-			h.zones[i] = append(h.zones[i], z)
+			h.setZones(ci, append(slices.Clone(h.zonesAt(ci)), z))
 			break
 		}
 	}
 }
 
-// zonesOf decides what the heights over a cell are. st is the wall under the cell, if any,
-// and t the distance across it.
-func (h *horizontal) zonesOf(i int32, st *strip, t float64, lines []int) []zone {
+// zonesOf decides what the heights over a cell are, and appends the zones to out, which is
+// empty. st is the wall under the cell, if any, and t the distance across it.
+func (h *horizontal) zonesOf(out []zone, i int32, st *strip, t float64, lines []int) []zone {
 	c := &h.cells[i]
-	var out []zone
 	wallTop := math.Inf(-1)
 	if st != nil && st.reaches {
 		zs := h.zonesInAtticWall(c, st, lines)
@@ -214,7 +213,7 @@ func (h *horizontal) zonesOf(i int32, st *strip, t float64, lines []int) []zone 
 		wallTop = st.w.heights(t).Hi
 		inGap := within(t, st.w.Gaps) && st.above && !h.gapIsVoid(st)
 		if inGap {
-			return []zone{{free{z0: h.zlo, z1: h.zhi}, classWall, int32(st.wall)}}
+			return append(out, zone{free{z0: h.zlo, z1: h.zhi}, classWall, int32(st.wall)})
 		}
 		if len(st.w.Cavities) > 0 { // up to its outer faces: a face without a board is open
 			out = append(out, zone{free{z0: h.zlo, z1: math.Min(wallTop, h.zhi)}, classWall, int32(st.wall)})
