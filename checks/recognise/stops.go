@@ -78,6 +78,10 @@ func (r *reader) stop(p *piece) {
 		return
 	}
 	if soft || word == "insulation" {
+		if left, right := r.voidSides(p); left && right && math.Abs(p.axes[0].Z) < 0.1 && p.size[0] > memberGap && r.plugs(p) {
+			r.settle(p, Draftstop, void.RoleDraftstop, "draftstop", "fibre or foam across a void, framing on both its sides")
+			return
+		}
 		if r.plugs(p) {
 			r.settle(p, Fireblock, void.RoleBlock, "fireblock", "fibre batt that fills the height between members")
 			return

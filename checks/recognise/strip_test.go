@@ -46,3 +46,40 @@ func TestFireblockAcrossVoid(t *testing.T) {
 		}
 	}
 }
+
+// A thick sheet of foam or fibre across a void, that nothing calls anything, is a draftstop:
+// it divides the void, so that its material is judged.
+func TestUnnamedBattAcrossVoid(t *testing.T) {
+	m, err := small().Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	stops := m.Find(ifctest.Draftstop)
+	if len(stops) == 0 {
+		t.Fatal("no draftstop to thicken")
+	}
+	b := stops[0].Bounds()
+	x, y, z := ifctest.Span{Lo: b.Min.X, Hi: b.Max.X}, ifctest.Span{Lo: b.Min.Y, Hi: b.Max.Y}, ifctest.Span{Lo: b.Min.Z, Hi: b.Max.Z}
+	if x.Hi-x.Lo < y.Hi-y.Lo {
+		x.Hi = x.Lo + 0.07
+	} else {
+		y.Hi = y.Lo + 0.07
+	}
+	p := m.Add(ifctest.LevelBlock, stops[0].Storey, ifctest.MineralWool, ifctest.Box(x, y, z, ifctest.Z))
+	m.Remove(func(q *ifctest.Part) bool { return q.Role == ifctest.Draftstop })
+	for _, d := range []ifctest.Disguise{{}, {RotateDeg: 33, Unit: "ft", Schema: "IFC2X3"}} {
+		mb := openModel(t, m, d)
+		id := m.GlobalID(p, d)
+		for _, e := range mb.Elements {
+			if e.GlobalID == id {
+				e.Name, e.ObjectType, e.TypeName, e.Description = "P7", "", "", ""
+			}
+		}
+		r := recogniseModel(t, mb)
+		for i, th := range r.Things {
+			if r.Model.Elements[i].GlobalID == id && th.Concept != recognise.Draftstop {
+				t.Errorf("it is a %s (%s %s)", th.Concept, th.Reason.Signal, th.Reason.Value)
+			}
+		}
+	}
+}
