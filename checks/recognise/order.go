@@ -9,34 +9,32 @@ import (
 // parallel runs f over stretches of 0..n-1 on all cores; results must go to places of their own.
 func parallel(n int, f func(from, to int)) {
 	const stretch = 256
-	workers := min(runtime.GOMAXPROCS(0), (n+stretch-1)/stretch)
+	each((n+stretch-1)/stretch, func(k int) { f(k*stretch, min((k+1)*stretch, n)) })
+}
+
+// sideBySide runs steps that have nothing to do with each other.
+func sideBySide(steps ...func()) {
+	each(len(steps), func(k int) { steps[k]() })
+}
+
+// each runs f for 0..n-1 on all cores.
+func each(n int, f func(int)) {
+	workers := min(runtime.GOMAXPROCS(0), n)
 	if workers <= 1 {
-		f(0, n)
+		for k := range n {
+			f(k)
+		}
 		return
 	}
 	var next atomic.Int64
 	var wg sync.WaitGroup
 	for range workers {
 		wg.Go(func() {
-			for {
-				from := (int(next.Add(1)) - 1) * stretch
-				if from >= n {
-					return
-				}
-				f(from, min(from+stretch, n))
+			for k := int(next.Add(1)) - 1; k < n; k = int(next.Add(1)) - 1 {
+				f(k)
 			}
 		})
 	}
-	wg.Wait()
-}
-
-// sideBySide runs steps that have nothing to do with each other.
-func sideBySide(steps ...func()) {
-	var wg sync.WaitGroup
-	for _, f := range steps[1:] {
-		wg.Go(f)
-	}
-	steps[0]()
 	wg.Wait()
 }
 

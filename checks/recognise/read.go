@@ -21,7 +21,7 @@ func Recognise(ctx context.Context, m *model.Building, lex *lexicon.Lexicon, fac
 	steps := []func(){
 		r.readHints, r.cutPieces, r.settleByType, r.expandLayers, r.findTrusses, r.findRows, r.findMembers,
 		r.findSheets, r.findStops, r.settleRest, r.buildWalls, r.findUnits, r.findRooms,
-		r.findSeparations, r.settleThings, r.fillInput, r.takeStock,
+		r.findSeparations, func() { sideBySide(r.settleThings, r.fillInput, r.takeStock) },
 	}
 	for _, step := range steps {
 		if err := ctx.Err(); err != nil {
@@ -112,14 +112,12 @@ var outsideTypes = []string{
 
 func (r *reader) readHints() {
 	r.hints = make([]hint, len(r.m.Elements))
-	outside := outsiders()
-	for i, e := range r.m.Elements {
-		r.hints[i].e, r.hints[i].out = e, outside(e)
-	}
 	parallel(len(r.m.Elements), func(from, to int) {
-		s := &subject{}
+		s, outside := &subject{}, outsiders()
 		for i := from; i < to; i++ {
 			h := &r.hints[i]
+			h.e = r.m.Elements[i]
+			h.out = outside(h.e)
 			h.roles = r.rolesOf(h.e.Materials)
 			if h.out {
 				continue
@@ -139,24 +137,20 @@ func (r *reader) readHints() {
 // outsiders returns a function that reports whether an element, or what it is part of, is of
 // one of the outside types.
 func outsiders() func(*model.Element) bool {
-	type class struct {
-		entity string
-		parent string
-		depth  int
-	}
-	seen := map[class]bool{}
+	seen := map[*model.Kind]bool{}
+	var last *model.Kind // mostly that of the one before
+	was := false
 	return func(e *model.Element) bool {
 		for ; e != nil; e = e.Whole {
-			k := class{entity: e.Entity, depth: len(e.Parents)}
-			if k.depth > 0 {
-				k.parent = e.Parents[0]
+			if e.Kind != last {
+				out, ok := seen[e.Kind]
+				if !ok {
+					out = slices.ContainsFunc(outsideTypes, e.Is)
+					seen[e.Kind] = out
+				}
+				last, was = e.Kind, out
 			}
-			out, ok := seen[k]
-			if !ok {
-				out = slices.ContainsFunc(outsideTypes, e.Is)
-				seen[k] = out
-			}
-			if out {
+			if was {
 				return true
 			}
 		}
@@ -199,7 +193,7 @@ func (s *subject) property(set, name string) (string, bool) {
 
 // namesOf appends the names by which an element may be known.
 func namesOf(e *model.Element, to []string) []string {
-	blank := func(s string) bool { return strings.TrimSpace(s) == "" }
+	blank := func(s string) bool { return s == "" || s[0] <= ' ' && strings.TrimSpace(s) == "" }
 	if blank(e.Name) && blank(e.ObjectType) && blank(e.TypeName) {
 		return append(to, e.Description)
 	}

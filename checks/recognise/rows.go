@@ -78,8 +78,13 @@ func (r *reader) findRows() {
 	studs = r.growRows(studs, plates)
 	r.looseRows(studs)
 	r.dropGapRows()
-	for i, w := range r.rows {
-		r.finishRow(i, w)
+	parallel(len(r.rows), func(from, to int) {
+		for i := from; i < to; i++ {
+			r.finishRow(i, r.rows[i])
+		}
+	})
+	for _, w := range r.rows {
+		r.leaves = append(r.leaves, w.leaf)
 	}
 	for _, s := range studs {
 		if s.row < 0 && !s.known() {
@@ -227,8 +232,16 @@ func (r *reader) numberRows() {
 		for _, p := range append(append([]*piece(nil), w.plates...), w.studs...) {
 			p.row = i
 		}
-		w.measure()
 	}
+	r.measureRows()
+}
+
+func (r *reader) measureRows() {
+	parallel(len(r.rows), func(from, to int) {
+		for _, w := range r.rows[from:to] {
+			w.measure()
+		}
+	})
 }
 
 // sameStrip reports whether two level sticks lie over each other in one strip.
@@ -361,7 +374,6 @@ func (r *reader) finishRow(i int, w *row) {
 			w.leaf.combustible = true
 		}
 	}
-	r.leaves = append(r.leaves, w.leaf)
 }
 
 // isWall reports whether a whole is a wall: by its entity, or an assembly that is called one.

@@ -49,9 +49,7 @@ func (r *reader) looseRows(studs []*piece) {
 			r.rows[w].studs = append(r.rows[w].studs, s)
 		}
 	}
-	for _, w := range r.rows {
-		w.measure()
-	}
+	r.measureRows()
 }
 
 // rowGrid returns the strips of the rows by place.

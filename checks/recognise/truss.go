@@ -49,7 +49,7 @@ func (r *reader) findTrusses() {
 			solids++
 		}
 		taken[i] = true
-		r.addTruss(e, look.ps, look.why)
+		r.addTruss(e, look)
 		for w := e.Whole; w != nil && !touched[w.Index]; w = w.Whole {
 			touched[w.Index] = true
 		}
@@ -71,11 +71,22 @@ func touchParts(e *model.Element, touched map[int]bool) {
 	}
 }
 
-// trussLook is a truss that an element is.
+// trussLook is a truss that an element or a set of loose members is.
 type trussLook struct {
 	ps    []*piece
-	solid bool // shown as a solid
+	frame frame
+	chord []bool // by piece
+	solid bool   // shown as a solid
 	why   Reason
+}
+
+// look measures the members of a truss.
+func (t *trussLook) look() {
+	t.frame, _ = lookAt(t.ps)
+	t.chord = make([]bool, len(t.ps))
+	for i, p := range t.ps {
+		t.chord[i] = t.frame.leaf != nil && (len(t.ps) == 1 || isChord(p, t.ps, t.frame.leaf))
+	}
 }
 
 // lookForTruss returns the truss that an element is, nil when it is none.
@@ -118,6 +129,7 @@ func (r *reader) lookForTruss(e *model.Element, plates map[int]bool) *trussLook 
 	if named && ev.Strong() {
 		look.why = Reason{ev.Signal, ev.Value}
 	}
+	look.look()
 	return look
 }
 
@@ -234,9 +246,9 @@ func isTruss(ps []*piece) bool {
 }
 
 // addTruss records a truss; its kind is by the slope of its chords.
-func (r *reader) addTruss(e *model.Element, ps []*piece, why Reason) {
-	f, ok := lookAt(ps)
-	if !ok {
+func (r *reader) addTruss(e *model.Element, look *trussLook) {
+	f, ps, why := look.frame, look.ps, look.why
+	if f.leaf == nil {
 		return
 	}
 	l := f.leaf
@@ -250,10 +262,10 @@ func (r *reader) addTruss(e *model.Element, ps []*piece, why Reason) {
 	if len(ps) == 1 {
 		t.DepthM = ps[0].size[1]
 	}
-	for _, p := range ps {
+	for i, p := range ps {
 		p.truss = t.Index
 		c, role := Web, void.RoleWeb
-		if len(ps) == 1 || isChord(p, ps, l) {
+		if look.chord[i] {
 			c, role = Chord, void.RoleChord
 			z := math.Abs(p.axes[0].Z)
 			if s0, s1, _, _ := l.span(p); len(ps) > 1 && z > 0.026 && z < 0.98 && s1-s0 > 0.2*(l.s1-l.s0) {

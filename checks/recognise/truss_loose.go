@@ -17,7 +17,9 @@ func (r *reader) looseTrusses() {
 				if !isTruss(one) {
 					continue
 				}
-				r.addTruss(r.element(longest(one)), one, Reason{"geometry", "loose members: chords and webs in one plane"})
+				t := &trussLook{ps: one, why: Reason{"geometry", "loose members: chords and webs in one plane"}}
+				t.look()
+				r.addTruss(r.element(longest(one)), t)
 			}
 		}
 	}

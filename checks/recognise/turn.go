@@ -65,13 +65,29 @@ func uprightFaces(meshes []*geom.Mesh, f func(angle, area float64)) {
 	}
 }
 
+// peaks returns the upright face area by bins of angle. Stretches of meshes are added up side
+// by side and the sums in order, so that they are the same on any number of cores.
+func peaks(meshes []*geom.Mesh) []float64 {
+	const stretch = 4096
+	sums := make([][turnBins]float64, (len(meshes)+stretch-1)/stretch)
+	each(len(sums), func(k int) {
+		uprightFaces(meshes[k*stretch:min((k+1)*stretch, len(meshes))], func(angle, area float64) {
+			sums[k][int(angle/(math.Pi/2)*turnBins)%turnBins] += area
+		})
+	})
+	bins := make([]float64, turnBins)
+	for k := range sums {
+		for i, v := range sums[k] {
+			bins[i] += v
+		}
+	}
+	return bins
+}
+
 // dominant returns the turn to the direction in which most upright face area lies. The
 // angle is within 45 degrees either side of +x, so an unturned building stays as it is.
 func dominant(meshes []*geom.Mesh) turn {
-	bins := make([]float64, turnBins)
-	uprightFaces(meshes, func(angle, area float64) {
-		bins[int(angle/(math.Pi/2)*turnBins)%turnBins] += area
-	})
+	bins := peaks(meshes)
 	best, sum := 0, -1.0
 	for i := range bins {
 		v := bins[i] + bins[(i+1)%turnBins] + bins[(i+turnBins-1)%turnBins]

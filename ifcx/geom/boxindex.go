@@ -136,20 +136,29 @@ func (x *BoxIndex) Append(out []int, b Box) []int {
 		}
 		return out
 	}
-	x0, y0 := x.square(b.Min.X), x.square(b.Min.Y)
-	x.each(&b, func(i, j int32) {
-		k, ok := x.place(i, j)
-		if !ok {
-			return
-		}
-		for _, n := range x.list[x.first[k]:x.first[k+1]] {
-			o := &x.boxes[n]
-			// Of the squares that both meet the first one counts.
-			if o.Overlaps(b) && (i == x0 || i == x.square(o.Min.X)) && (j == y0 || j == x.square(o.Min.Y)) {
-				out = append(out, int(n))
+	x0, x1 := x.square(b.Min.X), x.square(b.Max.X)
+	y0, y1 := x.square(b.Min.Y), x.square(b.Max.Y)
+	i0, i1, j0, j1 := x0, x1, y0, y1
+	if x.nx > 0 {
+		i0, i1 = max(x0, x.x0), min(x1, x.x0+x.nx-1)
+		j0, j1 = max(y0, x.y0), min(y1, x.y0+x.ny-1)
+	}
+	for j := j0; j <= j1; j++ {
+		for i := i0; i <= i1; i++ {
+			k, ok := x.place(i, j)
+			if !ok {
+				continue
+			}
+			for _, n := range x.list[x.first[k]:x.first[k+1]] {
+				o := &x.boxes[n]
+				// Of the squares that both meet the first one counts.
+				if o.Min.X <= b.Max.X && b.Min.X <= o.Max.X && o.Min.Y <= b.Max.Y && b.Min.Y <= o.Max.Y && o.Min.Z <= b.Max.Z && b.Min.Z <= o.Max.Z &&
+					(i == x0 || i == x.square(o.Min.X)) && (j == y0 || j == x.square(o.Min.Y)) {
+					out = append(out, int(n))
+				}
 			}
 		}
-	})
+	}
 	slices.Sort(out)
 	return out
 }

@@ -97,6 +97,9 @@ func (b *Building) Implausible() error {
 // compareBodies warns about files whose geometry does not overlap with the first file's,
 // unless their placements said so already.
 func (b *Building) compareBodies() {
+	if len(b.Files) < 2 {
+		return
+	}
 	boxes := map[*File]geom.Box{}
 	for _, e := range b.Elements {
 		body := e.Body()
