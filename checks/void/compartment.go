@@ -80,9 +80,10 @@ func (c *compCells) plainArea() float64 {
 
 // outside reports whether a compartment lies beyond the ceilings and the framing, where a
 // deck or roof only overhangs: framing takes more than a twentieth of any real void's plan,
-// while a member that pokes through a rim takes next to nothing.
+// while a member that pokes through a rim takes next to nothing. A bay between joists holds
+// no framing itself: over a room it lies inside.
 func (c *compCells) outside() bool {
-	assumed, framed := 0.0, 0.0
+	assumed, framed, housed := 0.0, 0.0, 0.0
 	for _, ci := range c.cells {
 		cl := &c.h.cells[ci]
 		if c.h.assumed[ci] {
@@ -94,9 +95,15 @@ func (c *compCells) outside() bool {
 				break
 			}
 		}
+		for e := range c.h.column(cl) {
+			if e.role == roleRoom && e.z0 < c.h.level.zlo-0.1 {
+				housed += cl.area
+				break
+			}
+		}
 	}
 	a := c.plainArea()
-	return assumed > 0.9*a && framed < 0.05*a
+	return assumed > 0.9*a && framed < 0.05*a && housed < 0.5*a
 }
 
 // inWall reports whether a compartment of an attic is the inside of a wall that goes on into

@@ -140,3 +140,40 @@ func TestJoistOverWallIsRim(t *testing.T) {
 		}
 	}
 }
+
+// Bays between joists over a room are voids where no ceiling is modelled, as those of trusses
+// are: what a missing block opens there is found.
+func TestJoistBaysWithoutCeiling(t *testing.T) {
+	h := &twoUnits{wide: 5.8, deep: 9.6, depth: 0.24, spacing: 0.61, skip: map[string]bool{"Lc": true, "Rc": true}}
+	in := h.build()
+	keep := in.Parts[:0]
+	for _, p := range in.Parts {
+		b := p.Mesh.Box()
+		switch {
+		case p.Role == RoleCeiling || p.Role == RoleWeb || p.Role == RoleChord && b.Min.Z > 2.8:
+			continue
+		case p.Role == RoleChord: // the bottom chord becomes the joist
+			b.Min.Z, b.Max.Z = 2.7, 2.94
+			p.Mesh, p.Role, p.Assembly = geom.BoxMesh(b), RoleJoist, -1
+		}
+		keep = append(keep, p)
+	}
+	in.Parts = keep
+	r := mustSolve(t, in)
+	area := 0.0
+	for _, v := range floorsOf(r) {
+		area += v.AreaM2
+	}
+	if want := 2 * 5.8 * 9.6; math.Abs(area-want) > 0.2*want { // the joists divide it
+		t.Errorf("floor voids of %.1f m2, want about %.1f\n%s", area, want, describe(r))
+	}
+	bays := 0
+	for _, o := range r.Openings {
+		if o.Kind == OpenBay && o.Line != nil && o.Line.Kind == LineSeparation {
+			bays++
+		}
+	}
+	if bays != 2 {
+		t.Errorf("%d open bays, want one on each side\n%s", bays, describe(r))
+	}
+}
