@@ -91,6 +91,9 @@ func (h *horizontal) junctions(endOf endFunc) {
 		}
 	}
 	for _, k := range order {
+		if k.wall >= 0 && !k.up && !inCavity[k.root] {
+			continue // the joint over the boards alone, beside a partition that ends under it
+		}
 		ls := *groups[k]
 		o := found{b: end{comp: k.comp, wall: -1}}
 		o.Service = -1
