@@ -138,7 +138,7 @@ func (j *judge) words(r *checks.Report, g *group, v materials.Verdict) {
 		of += " (told by the name, no material is given)"
 	}
 	size := ""
-	if v.GotM > 0 {
+	if v.GotM > 0 && (len(g.stops) == 1 || g.mm > 0) { // others of the group may be of other sizes
 		size = ", " + j.w.Length(v.GotM)
 	}
 	accepted := j.d.Says(j.use, v.Entry)

@@ -12,11 +12,24 @@ import (
 
 func main() {
 	// A run is short and mostly allocates what it keeps: collecting less often saves about a
-	// tenth of its time, and the soft limit keeps large models within bounds. A lower limit
-	// costs a row of 500 units half as much time again and saves a sixth of its memory.
+	// tenth of its time, and the soft limit keeps large models within bounds.
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(200)
-		debug.SetMemoryLimit(2000 << 20)
+		debug.SetMemoryLimit(memoryLimit(os.Args[1:]))
 	}
 	os.Exit(cli.Main(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+// memoryLimit is from how much memory on the collector works harder, bytes. A review of a row of
+// dwelling units keeps about seven times the size of its model at most (DEVELOPERS.md,
+// "Speed"): a limit near to that would cost more time than it saves memory.
+func memoryLimit(args []string) int64 {
+	const least, timesFiles = 1300 << 20, 12
+	files := int64(0)
+	for _, a := range args {
+		if info, err := os.Stat(a); err == nil && info.Mode().IsRegular() {
+			files += info.Size()
+		}
+	}
+	return max(least, timesFiles*files)
 }
