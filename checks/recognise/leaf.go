@@ -29,11 +29,38 @@ type leaf struct {
 	combustible bool
 	rowZ        []rowHeight // of the stud rows modelled one by one
 	members     []extent    // of their studs and plates
+	boards      []boardOn   // on them
 	storey      int
 }
 
 // extent is where along a wall and from where to where in height a member stands.
 type extent struct{ s0, s1, z0, z1 float64 }
+
+// boardOn is a board on a wall, and the stretch that it covers.
+type boardOn struct {
+	band
+	s0, s1 float64
+}
+
+// boardsOver returns the boards that cover a fair part of a stretch: sheathing where a wall stands
+// outside is none where it goes on beside another unit, and boards may differ in thickness.
+func (l *leaf) boardsOver(s0, s1 float64) []band {
+	var out []band
+	for _, o := range l.boards {
+		if overlap(o.s0, o.s1, s0, s1) >= 0.3*math.Min(o.s1-o.s0, s1-s0) {
+			out = append(out, o.band)
+		}
+	}
+	if len(l.boards) > 0 {
+		return out
+	}
+	for _, b := range l.bands {
+		if b.kind == bandBoard {
+			out = append(out, b)
+		}
+	}
+	return out
+}
 
 // over returns from where to where a wall stands over a stretch of it: a row that goes on into
 // the attic need not do so over its whole length.
@@ -48,6 +75,21 @@ func (l *leaf) over(s0, s1 float64) (z0, z1 float64) {
 		return l.z0, l.z1
 	}
 	return z0, z1
+}
+
+// raise lifts the top of a wall, and of its rows that reach it.
+func (l *leaf) raise(z float64) {
+	for i := range l.rowZ {
+		if l.rowZ[i].z1 > l.z1-0.001 {
+			l.rowZ[i].z1 = z
+		}
+	}
+	for i := range l.members {
+		if l.members[i].z1 > l.z1-0.001 {
+			l.members[i].z1 = z
+		}
+	}
+	l.z1 = z
 }
 
 // upper returns the stretch of a wall over which studs stand on its top plates; ok is false
@@ -167,3 +209,28 @@ func (l *leaf) joinFrames() {
 
 // parallel reports whether two strips run the same way.
 func (l *leaf) parallel(m *leaf) bool { return l.dir.Dot(m.dir) > 0.9999 }
+
+// lining reports whether a board covers a wall in the attic alone, where the storey below has boards
+// but none in its plane: sheathing over the roof next door, say, that is none in the gap further down.
+func lining(boards []*piece, near []int, l *leaf, p *piece, t0, t1 float64) bool {
+	other := false
+	for _, k := range near {
+		q := boards[k]
+		s0, s1, u0, u1 := l.span(q)
+		if q == p || q.z0() > l.z0+1.8 || overlap(s0, s1, l.s0, l.s1) < 0.3*math.Min(s1-s0, l.s1-l.s0) || overlap(q.z0(), q.z1(), l.z0, l.z1) < 0.5 {
+			continue
+		}
+		if math.Abs(q.axes[2].Plan().Dot(l.norm)) < 0.999 {
+			continue
+		}
+		lo, hi := l.edges()
+		if u1 < lo-0.05 || u0 > hi+0.05 {
+			continue
+		}
+		if overlap(t0, t1, u0, u1) > 0 {
+			return false
+		}
+		other = true
+	}
+	return other
+}

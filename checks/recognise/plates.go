@@ -67,7 +67,11 @@ func endsOn(s, p *piece) int {
 	l := stripOf(p)
 	s0, s1, t0, t1 := l.span(p)
 	u0, u1, v0, v1 := l.span(s)
-	if overlap(s0, s1, u0, u1) < 0.5*(u1-u0) || overlap(t0, t1, v0, v1) < 0.55*(v1-v0) {
+	most := 0.55
+	if s.z1()-s.z0() < lowStud { // a short end of floor framing over a wall stands out from it
+		most = 0.9
+	}
+	if overlap(s0, s1, u0, u1) < 0.5*(u1-u0) || overlap(t0, t1, v0, v1) < most*(v1-v0) {
 		return 0
 	}
 	down := s.z0() - p.z1()

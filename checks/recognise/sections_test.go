@@ -59,3 +59,33 @@ func TestPlatesInLine(t *testing.T) {
 		t.Error("plates of 2x4 and 2x6 are one row")
 	}
 }
+
+// Sheathing where a row stands outside is no board in the gap where it goes on beside the next unit.
+func TestBoardsOverPart(t *testing.T) {
+	a, b := strip(0, 8, 0, 0.089, 2.4), strip(0, 6, 0.114, 0.203, 2.4)
+	outer, inner := band{0.089, 0.1, bandBoard}, band{-0.013, 0, bandBoard}
+	a.bands = append(a.bands, outer, inner)
+	a.boards = []boardOn{{outer, 6, 8}, {inner, 0, 8}}
+	got := ""
+	for _, w := range sections([]*leaf{a, b}) {
+		got += fmt.Sprintf("%.0f-%.0f bands %d; ", w.s0, w.s1, len(w.bands))
+	}
+	if want := "0-6 bands 3; 6-8 bands 3; "; got != want {
+		t.Errorf("sections %q, want %q", got, want)
+	}
+}
+
+// A short end of a floor truss across the plates of a wall is no cripple stud: it stands out from them.
+func TestShortEndIsNoStud(t *testing.T) {
+	box := func(x0, x1, y0, y1, z0, z1 float64) *piece {
+		return &piece{box: geom.Box{Min: geom.Vec3{X: x0, Y: y0, Z: z0}, Max: geom.Vec3{X: x1, Y: y1, Z: z1}},
+			axes: [3]geom.Vec3{{X: 1}, {Y: 1}, {Z: 1}}, size: [3]float64{x1 - x0, y1 - y0, z1 - z0}}
+	}
+	plate := box(0, 4, 0, 0.14, 2.43, 2.467)
+	if got := endsOn(box(2, 2.09, -0.084, 0.14, 2.467, 2.873), plate); got != 0 {
+		t.Errorf("a truss end 0.22 m long over a plate of 0.14 m ends on it: %d", got)
+	}
+	if got := endsOn(box(2, 2.04, 0, 0.14, 2.467, 2.873), plate); got != -1 {
+		t.Errorf("a cripple on its plate: %d, want -1", got)
+	}
+}

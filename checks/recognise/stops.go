@@ -58,7 +58,8 @@ func (r *reader) stop(p *piece) {
 			r.settle(p, Insulation, void.RoleInsulation, "insulation", "fills a stud bay")
 			return
 		}
-		if word == "" && p.form == board && p.lie == upright && math.Abs(p.axes[2].Plan().Dot(w.dir)) < 0.1 && p.size[0] > 1 && p.size[1] > 1 {
+		along := p.form == board && p.lie == upright && math.Abs(p.axes[2].Plan().Dot(w.dir)) < 0.1 && p.size[0] > 1
+		if along && (word == "" && p.size[1] > 1 || word == "finish" && p.size[1] > 0.05) {
 			r.settle(p, Finish, void.RoleFinish, "finish", "board between the rows of a wall")
 			return
 		}

@@ -8,14 +8,15 @@ import (
 // sections cuts a set of leaves along the wall where its build-up changes.
 func sections(ls []*leaf) []*leaf {
 	const short = 0.2 // a leaf that runs on this little past the other is still one wall
+	const low = 0.85  // under the eaves the studs of a gable are too short for one at the end
 	var cuts []float64
 	for _, l := range ls {
 		cuts = append(cuts, l.s0, l.s1)
 		s0, s1, ok := l.upper()
-		if ok && s0 > l.s0+short {
+		if ok && s0 > l.s0+low {
 			cuts = append(cuts, s0)
 		}
-		if ok && s1 < l.s1-short {
+		if ok && s1 < l.s1-low {
 			cuts = append(cuts, s1)
 		}
 	}
@@ -66,10 +67,11 @@ func joinLeaves(ls []*leaf, s0, s1 float64) *leaf {
 		m.s0, m.s1 = math.Min(m.s0, math.Max(l.s0, s0)), math.Max(m.s1, math.Min(l.s1, s1))
 		z0, z1 := l.over(s0, s1)
 		m.z0, m.z1 = math.Min(m.z0, z0), math.Max(m.z1, z1)
+		for _, b := range l.boardsOver(s0, s1) {
+			m.addBoard(b)
+		}
 		for _, b := range l.bands {
-			if b.kind == bandBoard {
-				m.addBoard(b)
-			} else {
+			if b.kind != bandBoard {
 				m.bands = append(m.bands, b)
 			}
 		}

@@ -23,7 +23,7 @@ func Judge(p *checks.Pass, w *place.Words, kind void.Kind, gap float64) {
 		if l.Kind != void.LineSeparation || l.Void == nil || l.Void.Kind != kind {
 			continue
 		}
-		bad := grade.Gaps(l.Openings, gap)
+		bad := slices.DeleteFunc(grade.Gaps(l.Openings, gap), func(o *void.Opening) bool { return besideWall(l, o) })
 		j := line{p, w, l, gap, p.Detail().Stops(l.Elements)}
 		outcome := p.Detail().LineAbsence(l)
 		switch {
@@ -40,6 +40,17 @@ func Judge(p *checks.Pass, w *place.Words, kind void.Kind, gap float64) {
 			}
 		}
 	}
+}
+
+// besideWall reports whether an opening lies beyond the end of a unit line, between spaces of one
+// and the same unit: where a deeper unit runs on past its neighbour, its void is its own.
+func besideWall(l *void.Line, o *void.Opening) bool {
+	if o.A == nil || o.B == nil || len(o.A.Units) != 1 || !slices.Equal(o.A.Units, o.B.Units) {
+		return false
+	}
+	along := l.B.Sub(l.A)
+	s := o.Point.Plan().Sub(l.A).Dot(along.Unit())
+	return s < 0 || s > along.Len()
 }
 
 // line is one line under judgement.

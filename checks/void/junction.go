@@ -78,7 +78,7 @@ func (h *horizontal) junctions(endOf endFunc) {
 		}
 	}
 	for _, up := range orderedStacks(stackWith) {
-		if !inCavity[wallUF.find(up[0])] {
+		if !inCavity[wallUF.find(up[0])] || !h.overCavity(&h.nodes[up[0]]) {
 			continue
 		}
 		c := bandEnd[up[1]]

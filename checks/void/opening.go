@@ -140,6 +140,15 @@ func (h *horizontal) bandOpenings(endOf endFunc) {
 	emit(g, order, bays)
 	g, order = collect(all, func(i int32) bool { return !whole[all.find(i)] })
 	emit(g, order, all)
+	for _, r := range order {
+		var cs []contact
+		for _, n := range g[r] {
+			cs = append(cs, contacts[n]...)
+		}
+		if o, ok := h.rowShort(g[r], cs); ok {
+			h.s.found = append(h.s.found, o)
+		}
+	}
 }
 
 // hasMember reports whether a chord, web, joist or rafter crosses the band at a node.

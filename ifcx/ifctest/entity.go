@@ -51,6 +51,9 @@ var roleEntity = map[Role]entityOf{
 	StairFlight:  {entity: "IfcStairFlight", predefined: "STRAIGHT"},
 	Stringer:     {"IfcMember", "STRINGER", "IfcMemberType", ""},
 	StairBoard:   {entity: "IfcCovering", predefined: "CLADDING"},
+	BodyTruss:    {"IfcBeam", "BEAM", "IfcBeamType", ""},
+	Rafter:       {"IfcMember", "RAFTER", "IfcMemberType", ""},
+	RidgeBoard:   {"IfcBeam", "BEAM", "IfcBeamType", ""},
 }
 
 // kindOf returns how a part is written in this house and schema.

@@ -136,6 +136,9 @@ const (
 	StairFlight  Role = "stair flight"
 	Stringer     Role = "stair stringer"
 	StairBoard   Role = "stair soffit board"
+	BodyTruss    Role = "truss body"
+	Rafter       Role = "rafter"
+	RidgeBoard   Role = "ridge board"
 )
 
 // Material is what a part is made of.
@@ -160,6 +163,7 @@ const (
 	Cladding    Material = "cladding"
 	Shingles    Material = "shingles"
 	Carpet      Material = "flooring"
+	Masonry     Material = "concrete masonry"
 )
 
 // builder collects the parts of one model.

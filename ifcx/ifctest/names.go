@@ -55,6 +55,9 @@ var roleNames = map[Role][4]string{
 	StairFlight:  {"Stair flight", "ST ", "Treppenlauf", "Volée d'escalier"},
 	Stringer:     {"Stair stringer", "STR ", "Treppenwange", "Limon d'escalier"},
 	StairBoard:   {"Stair soffit board", "SSB ", "Treppenuntersicht", "Sous-face d'escalier"},
+	BodyTruss:    {"Floor member", "FM-", "Deckenträger", "Élément de plancher"},
+	Rafter:       {"Rafter", "RA ", "Sparren", "Chevron"},
+	RidgeBoard:   {"Ridge board", "RG ", "Firstbohle", "Planche faîtière"},
 }
 
 var materialNames = map[Material][4]string{
@@ -75,6 +78,7 @@ var materialNames = map[Material][4]string{
 	Cladding:    {"Fiber cement siding", "FCS", "Faserzementverkleidung", "Bardage fibrociment"},
 	Shingles:    {"Asphalt shingles", "SHGL", "Bitumenschindeln", "Bardeaux d'asphalte"},
 	Carpet:      {"Floor finish", "FF", "Bodenbelag", "Revêtement de sol"},
+	Masonry:     {"Concrete masonry units", "CMU", "Mauerwerk", "Maçonnerie en blocs de béton"},
 }
 
 func styleIndex(style string) int {
@@ -161,6 +165,7 @@ func zoneName(style string, u int) any {
 var useNames = map[string][3]string{
 	"Living": {"LR", "Wohnen", "Séjour"}, "Kitchen": {"KIT", "Küche", "Cuisine"}, "Bedroom": {"BR", "Schlafen", "Chambre"},
 	"Bath": {"BA", "Bad", "Salle de bains"}, "Study": {"ST", "Arbeiten", "Bureau"}, "Loft": {"LO", "Galerie", "Mezzanine"}, "Store": {"STO", "Abstellraum", "Rangement"},
+	"Corridor": {"COR", "Flur", "Couloir"},
 }
 
 // roomName returns number and use of a room.

@@ -1,0 +1,389 @@
+package ifctest
+
+import (
+	"math/rand"
+	"slices"
+)
+
+// PlanForms are the forms of plan that RandomPlan draws.
+var PlanForms = []string{"row", "depths", "ell", "court", "back", "flats", "half-step", "small-step"}
+
+// RandomPlan draws a sound building of a form; equal seeds give equal buildings.
+func RandomPlan(seed int64, form string) Plan {
+	r := rand.New(rand.NewSource(seed*1000003 + 7919*int64(slices.Index(PlanForms, form))))
+	p := Plan{Style: Row(2), Wall: "double", Gap: Inch, Attic: "wall"}
+	h := &p.Style
+	h.Name = "Plan"
+	h.Units = nil
+	h.StudGap = []float64{16 * Inch, 24 * Inch}[r.Intn(2)]
+	h.BoardsAs = []string{"slab", "plate"}[r.Intn(2)]
+	h.BlocksAs = []string{"member", "member", "proxy"}[r.Intn(3)]
+	h.StopsAs = []string{"plate", "covering"}[r.Intn(2)]
+	h.WallsAs = []string{"wall", "wall", "assembly"}[r.Intn(3)]
+	h.Zones = r.Intn(4) > 0
+	h.Floor.Depth = []float64{14, 16, 18}[r.Intn(3)] * Inch
+	if r.Intn(4) == 0 && slices.Contains([]string{"row", "depths", "back"}, form) {
+		p.Attic = "sheet"
+	}
+	switch w := r.Intn(8); {
+	case w == 0 && form != "flats":
+		p.Wall, p.Gap = "furred", core+2*Inch
+	case w == 1 && form != "flats":
+		p.Wall, p.Gap = "masonry", core
+	case w < 4 && form == "row":
+		p.Wall = "staggered"
+	}
+	framing := []string{"truss", "truss", "truss", "joist", "i-joist", "solid-truss"}[r.Intn(6)]
+	if framing == "joist" {
+		h.Floor.Depth = 11.25 * Inch
+	}
+	along := []string{"x", "x", "y"}[r.Intn(3)]
+	storeys := 2 + r.Intn(6)/5
+	side := func(lo, hi float64) float64 { return lo + float64(r.Intn(int((hi-lo)*20)))/20 }
+	gap := p.Gap
+	if p.shared() {
+		gap = -TwoBy
+	}
+	unit := 0
+	box := func(x, y Span, base float64) {
+		d := Dwelling{X: x, Y: y, Base: base, Stud: FourWide, Along: along, Framing: framing}
+		if r.Intn(5) == 0 && p.Wall == "double" {
+			d.Stud = SixWide // the rows of a wall then differ
+		}
+		for range storeys {
+			d.Units = append(d.Units, unit)
+		}
+		unit++
+		p.Boxes = append(p.Boxes, d)
+	}
+	at := func(lo, length float64) Span { return Span{lo, lo + length} }
+	w, d := side(5, 7), side(6.5, 8.5)
+	switch form {
+	case "row":
+		x := 0.0
+		for range 2 + r.Intn(2) {
+			box(at(x, w), at(0, d), 0)
+			x += w + gap
+			if !p.shared() {
+				w = side(5, 7)
+			}
+		}
+	case "depths":
+		x := 0.0
+		for range 2 + r.Intn(2) {
+			lo := []float64{0, 0.3, 0.6, 1.2, 1.8}[r.Intn(5)]
+			box(at(x, w), Span{lo, 7.8 + []float64{0, 0.3, 0.6, 1.2}[r.Intn(4)]}, 0)
+			x += w + gap
+			w = side(5, 7)
+		}
+	case "ell", "court":
+		box(at(0, w), at(0, d), 0)
+		c := at(w+gap, side(5.5, 7))
+		box(c, at(0, d), 0)
+		box(c, at(d+gap, side(5, 6.5)), 0)
+		if form == "court" {
+			box(Span{-gap - w, -gap}, at(0, d), 0)
+			box(Span{-gap - w, -gap}, at(d+gap, side(5, 6.5)), 0)
+		}
+	case "back":
+		for _, y := range []Span{at(0, d), at(d+gap, side(6, 7.5))} {
+			for _, x := range []Span{at(0, w), at(w+gap, w)} {
+				box(x, y, 0)
+			}
+		}
+	case "flats":
+		x := 0.0
+		for i, l := range []float64{w, 1.8, side(5, 7)} {
+			box(at(x, l), at(0, d), 0)
+			q := &p.Boxes[i]
+			unit--
+			for k := range q.Units {
+				q.Units[k] = unit
+				unit++
+			}
+			if i == 1 {
+				unit -= storeys
+				for k := range q.Units {
+					q.Units[k] = -1
+				}
+			}
+			x += l + gap
+		}
+		if r.Intn(2) == 0 { // a second stack behind the first
+			box(at(0, w), at(d+gap, side(5, 6.5)), 0)
+			q := &p.Boxes[3]
+			unit--
+			for k := range q.Units {
+				q.Units[k] = unit
+				unit++
+			}
+		}
+	default:
+		x, z := 0.0, 0.0
+		step := 1.2
+		if form == "small-step" {
+			step = []float64{0.2, 0.3, 0.45, 0.6}[r.Intn(4)]
+		}
+		for range 2 + r.Intn(2) {
+			box(at(x, w), at(0, d), z)
+			x += w + gap
+			w = side(5, 7)
+			z += step
+		}
+	}
+	p.roofOver(r, form)
+	p.fitOut(r)
+	return p
+}
+
+// roofOver draws the roofs: one over all, or one over each box.
+func (p *Plan) roofOver(r *rand.Rand, form string) {
+	x, y := p.Boxes[0].X, p.Boxes[0].Y
+	for _, d := range p.Boxes {
+		x, y = Span{min(x.Lo, d.X.Lo), max(x.Hi, d.X.Hi)}, Span{min(y.Lo, d.Y.Lo), max(y.Hi, d.Y.Hi)}
+	}
+	plate := func(i int) float64 { return p.Boxes[i].Base + storeyRise(p, &p.Boxes[i]) }
+	roof := PlanRoof{Kind: "gable", Ridge: "x", Attic: "truss", X: x, Y: y, Plate: plate(0), Pitch: []float64{0.25, 1.0 / 3, 0.5, 2.0 / 3}[r.Intn(4)], Heel: []float64{8, 12}[r.Intn(2)] * Inch}
+	draw := func(q *PlanRoof, kinds ...string) {
+		q.Kind = kinds[r.Intn(len(kinds))]
+		switch q.Kind {
+		case "flat":
+			q.Heel, q.Pitch, q.Attic = 14*Inch, 0, "chords"
+		case "mono":
+			q.Pitch = []float64{1.0 / 12, 0.25}[r.Intn(2)]
+		case "gable":
+			q.Attic = []string{"truss", "truss", "scissor", "rafter", "cathedral"}[r.Intn(5)]
+			if q.Attic == "cathedral" {
+				q.Heel = rafterDepth*1.25 + 0.03
+			}
+			if q.Attic == "scissor" {
+				q.Pitch = max(q.Pitch, 0.5)
+			}
+		case "cross":
+			mid := p.Boxes[0].X.Mid()
+			q.Gable = Span{mid - 1.6, mid + 1.6}
+		}
+	}
+	own := func(kinds ...string) {
+		for i := range p.Boxes {
+			d := &p.Boxes[i]
+			q := roof
+			q.X, q.Y, q.Plate = d.X, d.Y, plate(i)
+			q.Ridge = []string{"x", "y"}[r.Intn(2)]
+			draw(&q, kinds...)
+			d.Roof = i
+			p.Roofs = append(p.Roofs, q)
+		}
+	}
+	switch form {
+	case "row":
+		draw(&roof, "gable", "gable", "hip", "mono", "flat", "cross")
+	case "back":
+		draw(&roof, "gable", "hip", "mono", "flat")
+	case "flats":
+		draw(&roof, "flat", "hip", "gable")
+		if len(p.Boxes) > 3 {
+			draw(&roof, "flat")
+		}
+	case "ell":
+		if r.Intn(2) == 0 {
+			own("gable", "hip", "mono", "flat")
+			return
+		}
+		c := p.Boxes[1]
+		roof.Kind, roof.Y, roof.Wing = "ell", c.Y, [2]Span{c.X, {c.Y.Lo, p.Boxes[2].Y.Hi}}
+	case "court":
+		if r.Intn(2) == 0 {
+			own("gable", "hip", "mono", "flat")
+			return
+		}
+		draw(&roof, "flat")
+	default:
+		own("gable", "gable", "mono", "flat", "hip")
+		return
+	}
+	p.Roofs = []PlanRoof{roof}
+}
+
+// fitOut draws draftstops, stair wells and rooms whose ceilings are not modelled.
+func (p *Plan) fitOut(r *rand.Rand) {
+	for i := range p.Boxes {
+		d := &p.Boxes[i]
+		if d.Units[0] < 0 {
+			continue
+		}
+		across := d.Y.Len()
+		if d.Along == "y" {
+			across = d.X.Len()
+		}
+		switch f := d.Framing; {
+		case (f == "truss" || f == "solid-truss") && r.Intn(2) == 0:
+			d.Stops = []float64{across / 2}
+		case r.Intn(4) == 0 && d.Units[0] == d.Units[len(d.Units)-1]: // beside the unit line now and then
+			d.Well = &StairHole{X: []float64{0.05, 1, d.X.Len() - 1.2}[r.Intn(3)], Y: 1.5, LX: 0.9, LY: 2.6}
+		}
+		if q := p.Roofs[d.Roof]; q.Attic != "cathedral" && q.Attic != "rafter" && r.Intn(3) == 0 {
+			along := d.X.Len()
+			if q.Ridge == "y" {
+				along = d.Y.Len()
+			}
+			d.AtticStops = []float64{along / 2}
+		}
+		if r.Intn(8) == 0 && p.Roofs[d.Roof].Attic != "scissor" && p.Roofs[d.Roof].Attic != "cathedral" {
+			p.Bare = append(p.Bare, [2]int{i, r.Intn(len(d.Units))})
+		}
+	}
+}
+
+// Spoil adds up to n random mistakes that have a place in the building, no two at one place.
+func (p *Plan) Spoil(r *rand.Rand, n int) {
+	if p.Parties == nil {
+		p.Parties = p.parties()
+	}
+	sound, err := p.Build()
+	if err != nil {
+		return
+	}
+	for range 6 * n {
+		if len(p.Defects) >= n {
+			return
+		}
+		s := p.mistake(r)
+		if slices.ContainsFunc(p.Defects, func(q Seed) bool {
+			return q.Kind == s.Kind || q.Separation == s.Separation && !onStop(q) && !onStop(s) || onStop(q) && onStop(s) && q.Unit == s.Unit
+		}) {
+			continue
+		}
+		x := *p
+		x.Defects = append(slices.Clone(p.Defects), s)
+		m, err := x.Build()
+		if err != nil || len(m.Truth.Defects) != len(sound.Truth.Defects)+len(x.Defects) {
+			continue
+		}
+		if d := m.Truth.Defects; slices.ContainsFunc(d, func(d Defect) bool {
+			return d.AreaM2 == 0 && (d.WidthM < 0.019 || d.HeightM < 0.04 || max(d.WidthM, d.HeightM) < 0.2)
+		}) {
+			continue // too small a piece
+		}
+		p.Defects = x.Defects
+	}
+}
+
+func onStop(s Seed) bool {
+	return len(s.Kind) > 9 && (s.Kind[:9] == "draftstop" || s.Kind[:9] == "attic-sto")
+}
+
+// mistake draws a seed that may or may not have a place.
+func (p *Plan) mistake(r *rand.Rand) Seed {
+	i := r.Intn(len(p.Parties))
+	q := p.Parties[i]
+	s := Seed{Separation: i, Side: []string{"low", "high"}[r.Intn(2)], Bay: r.Intn(8)}
+	d := &p.Boxes[q.A]
+	if s.Side == "high" {
+		d = &p.Boxes[q.B]
+	}
+	top := len(d.Units) - 1
+	even := p.Boxes[q.A].Base == p.Boxes[q.B].Base
+	same := p.Boxes[q.A].Roof == p.Boxes[q.B].Roof
+	double := p.Wall == "double"
+	kinds := []string{"block-missing", "plate-missing", "level-block-missing", "run-block-missing", "line-open", "attic-short", "attic-open", "row-short", "bay-block-missing",
+		"draftstop-missing", "draftstop-gap", "draftstop-short", "attic-stop-missing", "attic-stop-short", "attic-stop-hole"}
+	s.Kind = kinds[r.Intn(len(kinds))]
+	none := Seed{Kind: "none"}
+	// One of the two walls of a corridor stopped up to the roof and through the floors is enough
+	// (IBC 718.4.2 exception 1, 718.3.2): what one of them lacks is no mistake by itself.
+	corridor := p.Boxes[q.A].Units[0] < 0 || p.Boxes[q.B].Units[0] < 0
+	if corridor && slices.Contains([]string{"block-missing", "line-open", "attic-short", "attic-open"}, s.Kind) {
+		return none
+	}
+	member := d.memberAxis()
+	switch s.Kind {
+	case "block-missing":
+		s.Level = 1 + r.Intn(top)
+		if p.Wall == "masonry" || member != q.Axis && d.Framing != "truss" {
+			return none
+		}
+	case "plate-missing":
+		s.Level, s.Bay = r.Intn(top), r.Intn(3)
+		if p.shared() {
+			s.Side = "low"
+		}
+	case "level-block-missing":
+		s.Level, s.Part, s.At, s.Size = r.Intn(top+1), []string{"floor", "ceiling"}[r.Intn(2)], 1+float64(r.Intn(15))/10, 0.6+float64(r.Intn(8))/10
+		if s.Level == top && s.Part == "ceiling" && (p.Attic != "wall" || !double) || !even && p.crowdedLevel(q, s) {
+			return none
+		}
+	case "bay-block-missing":
+		s.Level, s.Part, s.Bay = r.Intn(top+1), []string{"floor", "ceiling"}[r.Intn(2)], 2+r.Intn(6)
+	case "run-block-missing":
+		s.Index, s.Level = r.Intn(2), 2*r.Intn(top+1)
+		if p.shared() {
+			s.Level = r.Intn(top + 1)
+		}
+		if s.Bay = 0; p.Wall == "furred" {
+			s.Bay = r.Intn(2)
+		}
+		if !even {
+			return none
+		}
+	case "line-open":
+		s.Level = 1 + r.Intn(top)
+		if !even || !double && !p.shared() || member != q.Axis && d.Framing != "truss" {
+			return none
+		}
+	case "attic-short":
+		s.Size = 0.15 + float64(r.Intn(5))/10
+		if !same || !double && !p.shared() || p.Roofs[d.Roof].Heel < s.Size+0.05 {
+			return none
+		}
+	case "attic-open":
+		if !same || !double && !p.shared() {
+			return none
+		}
+	case "row-short":
+		s.Size = 0.12 + float64(r.Intn(4))/50
+		if !double || p.Attic != "wall" || p.Roofs[d.Roof].Heel < s.Size+0.18 || p.Roofs[d.Roof].Kind == "flat" || p.Roofs[d.Roof].Attic == "cathedral" {
+			return none // what is left would hardly be a row
+		}
+	default:
+		s.Separation, s.Bay, s.Side = 0, 0, ""
+		s.Unit = r.Intn(len(p.Boxes))
+		d = &p.Boxes[s.Unit]
+		if s.Kind[:5] != "attic" {
+			s.Level = 1 + r.Intn(len(d.Units)-1)
+		}
+		s.At, s.Size = 1+float64(r.Intn(20))/10, 0.15+float64(r.Intn(4))/20
+		if s.Kind == "attic-stop-hole" {
+			s.Size = 0.2
+			if p.Roofs[d.Roof].Attic == "scissor" {
+				return none
+			}
+		}
+	}
+	return s
+}
+
+// crowdedLevel reports whether a level of one box lies so close to one of the other that both would be told as one.
+func (p *Plan) crowdedLevel(q Party, s Seed) bool {
+	h := &p.Style
+	at := func(d *Dwelling, k int, part string) float64 {
+		z := d.Base + float64(k)*(h.WallHeight+h.Floor.Depth+h.Floor.Deck)
+		if part == "ceiling" {
+			z += h.WallHeight
+		}
+		return z
+	}
+	own, other := &p.Boxes[q.A], &p.Boxes[q.B]
+	if s.Side == "high" {
+		own, other = other, own
+	}
+	z := at(own, s.Level, s.Part)
+	for k := range other.Units {
+		for _, part := range []string{"floor", "ceiling"} {
+			if o := at(other, k, part); z-o < 0.15 && o-z < 0.15 {
+				return true
+			}
+		}
+	}
+	return false
+}
