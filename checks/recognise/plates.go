@@ -105,3 +105,26 @@ func stacked(p, q *piece) bool {
 	qs0, qs1, qt0, qt1 := l.span(q)
 	return overlap(ps0, ps1, qs0, qs1) > 0.1 && overlap(pt0, pt1, qt0, qt1) > 0.6*math.Max(pt1-pt0, qt1-qt0)
 }
+
+// sameStrip reports whether two level sticks lie over each other in one strip.
+func sameStrip(p, q *piece) bool {
+	if math.Abs(p.axes[0].Dot(q.axes[0])) < 0.999 {
+		return false
+	}
+	l := stripOf(p)
+	_, _, a0, a1 := l.span(p)
+	_, _, b0, b1 := l.span(q)
+	return overlap(a0, a1, b0, b1) > 0.5*math.Max(a1-a0, b1-b0)
+}
+
+// endToEnd reports whether two sticks continue each other.
+func endToEnd(p, q *piece) bool {
+	if !sameStrip(p, q) || overlap(p.z0(), p.z1(), q.z0(), q.z1()) < 0.5*p.height() {
+		return false
+	}
+	l := stripOf(p)
+	p0, p1, a0, a1 := l.span(p)
+	q0, q1, b0, b1 := l.span(q)
+	// A plate of another width begins another wall in line with the first.
+	return overlap(p0, p1, q0, q1) > -endClear && math.Abs(a0-b0) < flush && math.Abs(a1-b1) < flush
+}
