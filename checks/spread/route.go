@@ -65,9 +65,10 @@ func (g *Graph) mark(cs []*void.Compartment) []bool {
 	return m
 }
 
-// sizeMM is an opening's clear size in whole millimetres, for ties only.
+// sizeMM is an opening's clear size in about whole millimetres, for ties only: no size in
+// whole millimetres or sixteenths of an inch lies where rounding would tell equal ones apart.
 func sizeMM(o *void.Opening) int {
-	return int(math.Min(math.Round(clear(o)*1000), 1e6))
+	return int(math.Min(math.Round(clear(o)*1000+0.207), 1e6))
 }
 
 func (g *Graph) widestMM() int {

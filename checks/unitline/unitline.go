@@ -35,7 +35,7 @@ func Judge(p *checks.Pass, w *place.Words, kind void.Kind, gap float64) {
 			for _, o := range oneRing(bad) {
 				j.open(o, bad)
 			}
-			if rest := l.Bays - len(bad); l.Bays > 0 && rest > 0 {
+			if l.Bays > len(bad) && !throughout(l, bad) {
 				j.meets("other bays")
 			}
 		}
@@ -51,6 +51,16 @@ func besideWall(l *void.Line, o *void.Opening) bool {
 	along := l.B.Sub(l.A)
 	s := o.Point.Plan().Sub(l.A).Dot(along.Unit())
 	return s < 0 || s > along.Len()
+}
+
+// throughout reports whether gaps take next to the whole length of a line: then no bay is left
+// that is stopped.
+func throughout(l *void.Line, bad []*void.Opening) bool {
+	open := 0.0
+	for _, o := range bad {
+		open += o.WidthM
+	}
+	return open > 0.8*l.B.Sub(l.A).Len()
 }
 
 // line is one line under judgement.

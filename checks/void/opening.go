@@ -263,15 +263,14 @@ func (h *horizontal) pairs(nodes []int32, cs []contact) []found {
 
 // size measures the narrowest section of a group across its line, and names its kind.
 func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
-	type piece struct{ s0, s1, t0, t1, z0, z1 float64 }
-	var ps []piece
+	var ps []gapPiece
 	var ts []float64
 	zoneLo, zoneHi := math.Inf(1), math.Inf(-1)
 	atTop, atBottom := false, false
 	for _, ni := range nodes {
 		n := &h.nodes[ni]
 		c := &h.cells[n.cell]
-		p := piece{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1), n.z0, n.z1}
+		p := gapPiece{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1), n.z0, n.z1}
 		for _, q := range h.corners(c) {
 			s, t := b.local(h.f.out(q))
 			p.s0, p.s1 = math.Min(p.s0, s), math.Max(p.s1, s)
@@ -286,28 +285,9 @@ func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
 		}
 	}
 	sort.Float64s(ts)
-	best, middle, bestOff, even := math.Inf(1), (b.t0+b.t1)/2, math.Inf(1), false
-	for i := 0; i+1 < len(ts); i++ {
-		if ts[i+1]-ts[i] < 1e-4 {
-			continue
-		}
-		t := (ts[i] + ts[i+1]) / 2
-		var cut []piece
-		area := 0.0
-		for _, p := range ps {
-			if p.t0 < t && t < p.t1 {
-				cut = append(cut, p)
-				area += (p.s1 - p.s0) * (p.z1 - p.z0)
-			}
-		}
-		// Of equally narrow sections the one nearest the middle of the line tells the place.
-		off := math.Abs(t - middle)
-		same := math.Abs(area-best) <= 1e-6*area
-		even = even || same && math.Abs(off-bestOff) < 1e-4
-		if len(cut) == 0 || area >= best && !same || same && off >= bestOff-1e-4 {
-			continue
-		}
-		best, bestOff, even = area, off, false
+	middle := (b.t0 + b.t1) / 2
+	t, even := narrowest(ps, ts, middle)
+	if cut, area := section(ps, t); len(cut) > 0 {
 		sort.Slice(cut, func(i, j int) bool { return cut[i].s0 < cut[j].s0 })
 		w, end := 0.0, math.Inf(-1)
 		s0, s1, z0, z1 := cut[0].s0, cut[0].s1, math.Inf(1), math.Inf(-1)

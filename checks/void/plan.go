@@ -125,22 +125,28 @@ func (p *plan) cut(x *linework, gap float64) {
 	over := newSpans(x)
 	p.cells = p.buf.cells[:0]
 	p.first = append(make([]int32, 0, len(p.us)), 0)
-	var before, here, next []cell // of three slabs, before any is split
-	for i := 0; i < len(p.us); i++ {
-		next = next[:0]
-		if i+1 < len(p.us) {
-			next = p.between(next, i, over.to(p.us[i], p.us[i+1]))
-		}
-		if i > 0 {
-			p.cells = roomFor(p.cells, 0, i, len(p.us), 2*len(here))
-			if p.us[i]-p.us[i-1] < gap {
-				p.split(before, here, next)
-			} else {
-				p.cells = append(p.cells, here...)
+	var rows, spare [][]cell // of the slabs within the gap of one, before any is split
+	low, made := 0, 0
+	for i := 0; i+1 < len(p.us); i++ {
+		for ; made+1 < len(p.us) && (made <= i || p.us[made]-p.us[i+1] < gap); made++ {
+			var row []cell
+			if n := len(spare); n > 0 {
+				row, spare = spare[n-1], spare[:n-1]
 			}
-			p.first = append(p.first, int32(len(p.cells)))
+			rows = append(rows, p.between(row[:0], made, over.to(p.us[made], p.us[made+1])))
 		}
-		before, here, next = here, next, before
+		for low < i && p.us[i]-p.us[low+1] >= gap {
+			spare, rows = append(spare, rows[0]), rows[1:]
+			low++
+		}
+		here := rows[i-low]
+		p.cells = roomFor(p.cells, 0, i+1, len(p.us), 2*len(here))
+		if p.us[i+1]-p.us[i] < gap {
+			p.split(rows[:i-low], here, rows[i-low+1:])
+		} else {
+			p.cells = append(p.cells, here...)
+		}
+		p.first = append(p.first, int32(len(p.cells)))
 	}
 	p.buf.cells = p.cells
 }
@@ -159,20 +165,24 @@ func (p *plan) between(out []cell, slab int, edges []span) []cell {
 	return out
 }
 
-// split adds the cells of a thin slab, cut where the cells of the slabs beside it begin and
-// end, so that a slit along the ends of many members is looked at member by member:
+// split adds the cells of a thin slab, cut where the cells of the slabs within the gap on
+// either side begin and end, so that a slit along the ends of many members is looked at member by member:
 //
 //	 bay | s |          the slit s is closed where a joist ends at it, and open to
 //	-----| l | rim      the bay where none does
 //	joist| i |
 //	-----| t |
-func (p *plan) split(before, here, next []cell) {
+func (p *plan) split(before [][]cell, here []cell, after [][]cell) {
 	var at []float64
-	for k := range before {
-		at = append(at, before[k].lo1, before[k].hi1)
+	for _, row := range before {
+		for k := range row {
+			at = append(at, row[k].lo1, row[k].hi1)
+		}
 	}
-	for k := range next {
-		at = append(at, next[k].lo0, next[k].hi0)
+	for _, row := range after {
+		for k := range row {
+			at = append(at, row[k].lo0, row[k].hi0)
+		}
 	}
 	sort.Float64s(at)
 	for _, c := range here {

@@ -158,8 +158,7 @@ func (h *horizontal) shortOf(b *bandLine) []Short {
 				at = p
 			}
 		}
-		_, t := b.local(h.f.out(geom.Vec2{X: at.c.cu, Y: at.c.cv}))
-		m := b.at(math.Max(at.s0, math.Min(mid, at.s1)), t)
+		m := b.at(math.Max(at.s0, math.Min(mid, at.s1)), (b.t0+b.t1)/2) // neither side rather than the other
 		z0, z1 := at.open.at(at.c, h.f.in(m))
 		x.Point = geom.Vec3{X: m.X, Y: m.Y, Z: (z0 + z1) / 2}
 		kept = append(kept, x)
@@ -167,7 +166,8 @@ func (h *horizontal) shortOf(b *bandLine) []Short {
 	return kept
 }
 
-// baysOf counts the bays between members that cross a line.
+// baysOf counts the bays between the members that cross a line or end at it. The posts and
+// webs of a truss that runs beside the line make no bays of it.
 func (h *horizontal) baysOf(b *bandLine) int {
 	a, _ := b.local(b.A)
 	e, _ := b.local(b.B)
@@ -177,9 +177,9 @@ func (h *horizontal) baysOf(b *bandLine) int {
 		q := h.f.in(p)
 		area = area.Extend(geom.Vec3{X: q.X, Y: q.Y, Z: h.level.zlo}).Extend(geom.Vec3{X: q.X, Y: q.Y, Z: h.level.zhi})
 	}
-	for _, i := range h.s.index.In(area) {
+	for _, i := range h.s.index.In(area.Grow(0.01)) {
 		switch h.s.in.Parts[i].Role {
-		case RoleChord, RoleJoist, RoleRafter, RoleWeb:
+		case RoleChord, RoleJoist, RoleRafter:
 		default:
 			continue
 		}
@@ -194,7 +194,8 @@ func (h *horizontal) baysOf(b *bandLine) int {
 			x = Span{math.Min(x.Lo, s), math.Max(x.Hi, s)}
 			t = Span{math.Min(t.Lo, tt), math.Max(t.Hi, tt)}
 		}
-		if t.Hi > b.t0 && t.Lo < b.t1 && x.Hi > a && x.Lo < e && x.Hi-x.Lo < 0.3 {
+		const near = 0.01 // members are cut to the faces of blocks, or lap them
+		if t.Hi > b.t0-near && t.Lo < b.t1+near && x.Hi > a && x.Lo < e && x.Hi-x.Lo < 0.3 && t.Hi-t.Lo > x.Hi-x.Lo {
 			spans = append(spans, x)
 		}
 	}

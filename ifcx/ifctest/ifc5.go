@@ -242,6 +242,10 @@ func (x *ifc5Writer) part(p *Part) {
 		x.say(path, "Tag", w.tag(p))
 		x.body(path, own, cuts...)
 		for i := range cuts {
+			if o := p.Openings[i]; o.Door != nil {
+				x.door(path, fmt.Sprintf("%s/opening/%d", key, i), o, cuts[i], relative(w.toModel(o.Door.Leaf), at))
+				continue
+			}
 			x.opening(path, fmt.Sprintf("%s/opening/%d", key, i), p.Openings[i], cuts[i])
 		}
 		x.inherit(p, path, e)

@@ -1,5 +1,7 @@
 package ifctest
 
+import "fmt"
+
 // soffitSpans returns the inside of soffit i along y and z.
 func (b *builder) soffitSpans(i int) (y, z Span) {
 	s := b.h.Soffits[i]
@@ -13,8 +15,12 @@ func (b *builder) soffitSpans(i int) (y, z Span) {
 // soffits builds the boards of the boxed-out spaces and records them.
 func (b *builder) soffits() {
 	for i, s := range b.h.Soffits {
-		x, _ := b.clearRoom(s.Unit, b.roomFrames(s.Unit)[0])
+		x, room := b.clearRoom(s.Unit, b.roomFrames(s.Unit)[0])
 		y, z := b.soffitSpans(i)
+		if y.Hi+HalfGypsum > room.Hi+1e-9 || x.Lo+s.Width > x.Hi {
+			b.err = fmt.Errorf("house %q: soffit %d reaches beyond its room", b.h.Name, i)
+			return
+		}
 		in := Span{x.Lo, x.Lo + s.Width - HalfGypsum}
 		t := HalfGypsum
 		for _, p := range []Prism{

@@ -318,7 +318,11 @@ func (b *builder) end() {
 	case inField:
 		b.headerField(f.name(), strings.TrimSpace(f.words()))
 	case inList:
-		up.take(graph.Value{Kind: graph.List, List: f.sorted()}, f.pos)
+		v := graph.Value{Kind: graph.List, List: f.sorted()}
+		if len(f.vals) == 0 && f.typ.kind == aggregate { // numbers stand in it as text
+			v = b.value(f.typ, f.words(), f.holder, f.sizes)
+		}
+		up.take(v, f.pos)
 	case inValue:
 		v := b.content(&f)
 		if f.typed != "" {

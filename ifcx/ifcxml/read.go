@@ -127,7 +127,7 @@ func (b *builder) run() error {
 			}
 			b.end()
 		case charData:
-			if f := b.top(); f.kind == inSlot || f.kind == inValue || f.kind == inField {
+			if f := b.top(); f.kind == inSlot || f.kind == inValue || f.kind == inList || f.kind == inField {
 				f.add(t.text)
 			}
 		case directive:

@@ -124,7 +124,7 @@ func report(p *checks.Pass, w *place.Words, g *spread.Graph, c *spread.Crossing)
 		r.Message = fmt.Sprintf("The %s lies over %s and %s with nothing between them: fire in one unit's concealed space is in the other's.",
 			place.Kind(first.Void.Kind), w.Unit(c.Pair.A), w.Unit(c.Pair.B))
 		r.Remedy = "Stop the void in line with the unit separation."
-		certain = absence(p, first.Void)
+		certain = absence(p, first.Void, c.Pair)
 	} else {
 		r.Point = c.Openings[0].Point
 		r.Measured = grade.Metres(c.ClearM())
@@ -144,7 +144,7 @@ func report(p *checks.Pass, w *place.Words, g *spread.Graph, c *spread.Crossing)
 		}
 		certain = true
 		for _, o := range c.Openings {
-			certain = certain && decided(p, o)
+			certain = certain && decided(p, o, c.Pair)
 		}
 	}
 	if !certain {
@@ -155,23 +155,47 @@ func report(p *checks.Pass, w *place.Words, g *spread.Graph, c *spread.Crossing)
 	p.Report(r)
 }
 
-// absence reports whether what is missing in a void is known to be missing.
-func absence(p *checks.Pass, v *void.Void) bool {
-	for _, l := range p.Voids.Lines { // the unit lines of the void know more
-		if l.Void == v && l.Kind == void.LineSeparation && len(l.Openings) > 0 {
-			return p.Detail().LineAbsence(l) == finding.Deficient
+// absence reports whether what is missing in a void between two units is known to be missing.
+func absence(p *checks.Pass, v *void.Void, pair spread.Pair) bool {
+	known, own, other := false, false, false
+	for _, l := range p.Voids.Lines { // the unit lines of the void know more, that of the pair the most
+		if l.Void != v || l.Kind != void.LineSeparation || len(l.Openings) == 0 {
+			continue
 		}
+		missing := p.Detail().LineAbsence(l) == finding.Deficient
+		if between(p, l, pair) {
+			known, own = true, own || missing
+		}
+		other = other || missing
+	}
+	switch {
+	case known:
+		return own
+	case other:
+		return true
 	}
 	return p.Detail().Absence(v, void.RoleBlock, void.RoleDraftstop) == finding.Deficient
 }
 
+// between reports whether a unit line lies between two units.
+func between(p *checks.Pass, l *void.Line, pair spread.Pair) bool {
+	if l.Separation < 0 {
+		return false
+	}
+	u := p.Building.Input.Separations[l.Separation].Units
+	return spread.MakePair(u[0], u[1]) == pair
+}
+
 // decided reports whether an opening is a defect rather than a place without detail: one of
 // its voids is framed, or a modelled stop has the gap.
-func decided(p *checks.Pass, o *void.Opening) bool {
+func decided(p *checks.Pass, o *void.Opening, pair spread.Pair) bool {
 	if o.Line != nil && p.Detail().Stops(o.Line.Elements) {
 		return true
 	}
-	return absence(p, o.A.Void) || absence(p, o.B.Void)
+	if o.Line != nil && o.Line.Kind == void.LineSeparation {
+		return p.Detail().LineAbsence(o.Line) == finding.Deficient
+	}
+	return absence(p, o.A.Void, pair) || absence(p, o.B.Void, pair)
 }
 
 func lead(n int) string {
