@@ -118,16 +118,17 @@ func (h *horizontal) isCornice(b *bandLine, x, y *Compartment) bool {
 
 // gapIsVoid reports whether the gap over a double wall belongs to the horizontal void: one
 // line closes both sides, so that the gap is not a cavity of its own here.
-func (h *horizontal) gapIsVoid(st *strip) bool {
-	if h.single == nil {
-		h.single = map[int]bool{}
-		for _, b := range h.lines {
-			if b.Kind == LineSeparation && b.Side == 0 {
-				h.single[b.Wall] = true
-			}
+func (h *horizontal) gapIsVoid(st *strip) bool { return h.single[st.wall] }
+
+// singleLines returns the walls over which one line closes both sides.
+func (h *horizontal) singleLines() map[int]bool {
+	single := map[int]bool{}
+	for _, b := range h.lines {
+		if b.Kind == LineSeparation && b.Side == 0 {
+			single[b.Wall] = true
 		}
 	}
-	return h.single[st.wall]
+	return single
 }
 
 // within reports whether an opening lies between the ends of the sheets of a draftstop: a

@@ -2,7 +2,6 @@ package void
 
 import (
 	"math"
-	"runtime"
 	"slices"
 	"sort"
 	"sync"
@@ -53,7 +52,7 @@ func (s *solver) cavities() {
 	}
 	next := make(chan *stack)
 	var wg sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
+	for range s.cores {
 		wg.Go(func() {
 			var buf scratch
 			for st := range next {

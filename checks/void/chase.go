@@ -195,19 +195,22 @@ func (s *solver) through(lower, upper *piece) *Opening {
 	if lower.of != upper.of { // a floor lies between the two spaces
 		z0 = min(lower.z1, upper.z0) - 0.1
 	}
-	var in []*solid
-	for i, sd := range s.placed {
-		if sd == nil || !s.boxes[i].Overlaps(lower.of.box) && !s.boxes[i].Overlaps(upper.of.box) && !s.boxes[i].Overlaps(geom.Box{Min: lower.of.box.Min, Max: upper.of.box.Max}) {
+	var in []int
+	between := geom.Box{Min: lower.of.box.Min, Max: upper.of.box.Max}
+	for _, i := range s.index.In(lower.of.box.Join(upper.of.box).Join(between)) {
+		b := s.boxes[i]
+		if !b.Overlaps(lower.of.box) && !b.Overlaps(upper.of.box) && !b.Overlaps(between) {
 			continue
 		}
-		switch sd.role {
+		switch s.in.Parts[i].Role {
 		case RoleFinish, RoleStud, RoleInsulation, RoleFraming, RoleUnknown:
 			continue
 		}
-		if b := s.boxes[i]; b.Max.Z > z0 && b.Min.Z < z1 {
-			in = append(in, sd)
+		if b.Max.Z > z0 && b.Min.Z < z1 {
+			in = append(in, i)
 		}
 	}
+	solids := s.placeAll(in, s.part)
 	open := geom.EmptyBox()
 	n, free := 0, 0
 	for _, p := range upper.of.points {
@@ -215,7 +218,7 @@ func (s *solver) through(lower, upper *piece) *Opening {
 			continue
 		}
 		n++
-		if !stopped(in, p, z0, z1) {
+		if !stopped(solids, p, z0, z1) {
 			free++
 			open = open.Extend(geom.Vec3{X: p.X, Y: p.Y})
 		}

@@ -39,37 +39,51 @@ func (p *plan) column(c *cell) iter.Seq[*entry] {
 // over is an entry over one of the cells of a slab, by the number of the cell in its row.
 type over struct{ cell, entry int32 }
 
-// filler computes the columns of the cells of one slab after another.
+// filler computes the columns of the cells of some slabs, one slab after another.
 type filler struct {
-	p      *plan
-	solids []*solid
-	groups []group
-	sv     []float64 // sample points of the row
-	hits   []hit
-	found  []over
+	p        *plan
+	from, to int32 // cells
+	solids   []*solid
+	groups   [2]group
+	sv       []float64 // sample points of the row
+	hits     []hit
+	found    []over
+	entries  []entry // of solids that are no boxes, numbered after those of the plan
+	columns  []int32
 }
 
 // group is a number of solids with those of them that lie over the slab.
 type group struct {
-	order  []int // by their low ends along u
+	order  []int32 // by their low ends along u
 	next   int
-	active []int
+	active []int32
 }
 
-func newGroup(solids []*solid, base int) group {
-	g := group{order: make([]int, len(solids))}
-	for i := range g.order {
-		g.order[i] = base + i
+// byLowEnd returns the numbers of solids, counted from base, by their low ends along u.
+func byLowEnd(solids []*solid, base int) []int32 {
+	type low struct {
+		u float64
+		k int32
 	}
-	slices.SortStableFunc(g.order, func(a, b int) int {
-		return cmp.Compare(solids[a-base].box.Min.X, solids[b-base].box.Min.X)
+	lows, order := make([]low, len(solids)), make([]int32, len(solids))
+	for i, s := range solids {
+		lows[i] = low{s.box.Min.X, int32(base + i)}
+	}
+	slices.SortFunc(lows, func(a, b low) int {
+		if a.u != b.u {
+			return cmp.Compare(a.u, b.u)
+		}
+		return int(a.k) - int(b.k)
 	})
-	return g
+	for i, x := range lows {
+		order[i] = x.k
+	}
+	return order
 }
 
 // to moves the group on to a line across the plan.
 func (g *group) to(su float64, solids []*solid) {
-	g.active = slices.DeleteFunc(g.active, func(k int) bool { return solids[k].box.Max.X <= su })
+	g.active = slices.DeleteFunc(g.active, func(k int32) bool { return solids[k].box.Max.X <= su })
 	for ; g.next < len(g.order) && solids[g.order[g.next]].box.Min.X < su; g.next++ {
 		if k := g.order[g.next]; solids[k].box.Max.X > su {
 			g.active = append(g.active, k)
@@ -80,21 +94,57 @@ func (g *group) to(su float64, solids []*solid) {
 // fill computes the column of every cell for the given solids and rooms, clipped to nothing:
 // the caller chose those near the height it looks at. Rooms are numbered after the solids,
 // and of two that begin and end alike the room comes last.
-func (p *plan) fill(solids, rooms []*solid) {
-	f := &filler{p: p, solids: append(slices.Clip(solids), rooms...)}
-	f.groups = []group{newGroup(solids, 0), newGroup(rooms, len(solids))}
-	p.entries, p.columns = p.buf.entries[:0], p.buf.columns[:0]
-	for k, s := range f.solids {
+func (p *plan) fill(cores int, solids, rooms []*solid) {
+	all := append(slices.Clip(solids), rooms...)
+	p.entries = p.buf.entries[:0]
+	for k, s := range all {
 		p.entries = append(p.entries, entry{z0: s.box.Min.Z, z1: s.box.Max.Z, solid: int32(k), role: s.role})
 	}
-	for i := range p.slabs() {
-		if from, to := p.row(i); from < to {
-			f.slab(i, p.cells[from:to])
+	order := [2][]int32{byLowEnd(solids, 0), byLowEnd(rooms, len(solids))}
+	fillers := atLeast(p.buf.fillers, cores)
+	inPieces(cores, p.slabs(), func(k, from, to int) {
+		f := &fillers[k]
+		f.p, f.solids, f.from, f.to = p, all, p.first[from], p.first[to]
+		f.entries, f.columns = f.entries[:0], f.columns[:0]
+		for g := range f.groups {
+			f.groups[g] = group{order: order[g], active: f.groups[g].active[:0]}
 		}
-	}
-	p.buf.entries, p.buf.columns = p.entries, p.columns
+		for i := from; i < to; i++ {
+			f.entries = roomFor(f.entries, 0, i-from, to-from, 256)
+			f.columns = roomFor(f.columns, 0, i-from, to-from, 256)
+			if a, b := p.row(i); a < b {
+				f.slab(i, p.cells[a:b])
+			}
+		}
+	})
+	p.gather(fillers[:cores])
+	p.buf.fillers, p.buf.entries, p.buf.columns = fillers, p.entries, p.columns
 }
 
+// gather puts together what several fillers found in consecutive pieces of the plan.
+func (p *plan) gather(fillers []filler) {
+	own, entries, columns := int32(len(p.entries)), 0, 0
+	for k := range fillers {
+		entries, columns = entries+len(fillers[k].entries), columns+len(fillers[k].columns)
+	}
+	p.entries, p.columns = slices.Grow(p.entries, entries), slices.Grow(p.buf.columns[:0], columns)
+	for k := range fillers {
+		f := &fillers[k]
+		lie, at := int32(len(p.entries))-own, int32(len(p.columns)) // how far numbers move up
+		for i := f.from; i < f.to; i++ {
+			p.cells[i].column += at
+		}
+		for _, e := range f.columns {
+			if e >= own {
+				e += lie
+			}
+			p.columns = append(p.columns, e)
+		}
+		p.entries = append(p.entries, f.entries...)
+	}
+}
+
+// slab computes the columns of a row of cells.
 func (f *filler) slab(i int, row []cell) {
 	p := f.p
 	// The sample line lies a little off the middle, so that it meets no diagonal of a
@@ -102,7 +152,6 @@ func (f *filler) slab(i int, row []cell) {
 	su := p.us[i] + 0.50031*(p.us[i+1]-p.us[i])
 	t := (su - p.us[i]) / (p.us[i+1] - p.us[i])
 	f.sv, f.found = f.sv[:0], f.found[:0]
-	p.entries = roomFor(p.entries, len(f.solids), i, p.slabs(), 256)
 	for j := range row {
 		c := &row[j]
 		lo, hi := c.lo0*(1-t)+c.lo1*t, c.hi0*(1-t)+c.hi1*t
@@ -114,40 +163,46 @@ func (f *filler) slab(i int, row []cell) {
 			s := f.solids[k]
 			if !s.isBox {
 				f.hits = s.cross(f.hits[:0], su, f.sv, row)
-				f.pair(int32(k), s.role)
+				f.pair(k, s.role)
 				continue
 			}
 			for j := sort.SearchFloat64s(f.sv, s.box.Min.Y); j < len(row) && f.sv[j] < s.box.Max.Y; j++ {
-				f.found = append(f.found, over{int32(j), int32(k)})
+				f.found = append(f.found, over{int32(j), k})
 			}
 		}
 	}
-	f.place(i, row)
+	f.place(row)
 }
 
-// place writes what was found over a slab into the columns of its cells.
-func (f *filler) place(i int, row []cell) {
-	p := f.p
+// place writes what was found over a row of cells into their columns.
+func (f *filler) place(row []cell) {
 	for _, o := range f.found {
 		row[o.cell].solids++
 	}
-	at := int32(len(p.columns))
+	at := int32(len(f.columns))
 	for j := range row {
 		row[j].column = at
 		at += row[j].solids
 		row[j].solids = 0
 	}
-	p.columns = roomFor(p.columns, 0, i, p.slabs(), len(f.found))[:at]
+	f.columns = slices.Grow(f.columns, len(f.found))[:at]
 	for _, o := range f.found {
-		c, e := &row[o.cell], &p.entries[o.entry]
-		col := p.columns[c.column:]
+		c, e := &row[o.cell], f.entry(o.entry)
+		col := f.columns[c.column:]
 		j := c.solids
-		for ; j > 0 && e.under(&p.entries[col[j-1]]); j-- {
+		for ; j > 0 && e.under(f.entry(col[j-1])); j-- {
 			col[j] = col[j-1]
 		}
 		col[j] = o.entry
 		c.solids++
 	}
+}
+
+func (f *filler) entry(k int32) *entry {
+	if own := int32(len(f.p.entries)); k >= own {
+		return &f.entries[k-own]
+	}
+	return &f.p.entries[k]
 }
 
 // under reports whether an entry comes before another in a column.
@@ -204,8 +259,8 @@ func (f *filler) pair(k int32, role Role) {
 			j++
 		}
 		put := func(a, b hit) {
-			f.found = append(f.found, over{a.cell, int32(len(f.p.entries))})
-			f.p.entries = append(f.p.entries, entry{z0: a.z, z1: b.z, g0: a.g, g1: b.g, solid: k, role: role})
+			f.found = append(f.found, over{a.cell, int32(len(f.p.entries) + len(f.entries))})
+			f.entries = append(f.entries, entry{z0: a.z, z1: b.z, g0: a.g, g1: b.g, solid: k, role: role})
 		}
 		if (j-i)%2 == 1 { // not closed here: the whole height it spans counts
 			put(hits[i], hits[j-1])

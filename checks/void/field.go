@@ -2,7 +2,7 @@ package void
 
 import (
 	"math"
-	"sort"
+	"slices"
 
 	"voidcheck/ifcx/geom"
 )
@@ -74,7 +74,7 @@ type field struct {
 	gap     float64
 	zlo     float64
 	zhi     float64
-	open    []int32 // free intervals of each cell, small gaps closed: a list of buf.frees
+	cores   int     // that may work on it at the same time
 	zones   []int32 // of each cell: a list of buf.zones
 	nodes   []node
 	nodesOf []int32 // nodesOf[i]..nodesOf[i+1] are the nodes of cell i
@@ -91,177 +91,57 @@ type link struct {
 	z0, z1 float64 // the shared height, or the plane of a stack (z0 = z1)
 }
 
-// clear computes the free intervals of each cell within the window and closes every free
-// run narrower than the gap, along z, u and v.
-func (f *field) clear() {
-	raw := sized(f.buf.raw, len(f.cells))
-	var out []free
-	for i := range f.cells {
-		out = f.freeOver(out[:0], &f.cells[i])
-		raw[i] = f.buf.frees.keep(out)
-	}
-	f.open = sized(f.buf.open, len(f.cells))
-	f.buf.raw, f.buf.open = raw, f.open
-	for i := range f.cells {
-		c := &f.cells[i]
-		f.open[i] = raw[i]
-		thinU, thinV := f.width(c) < f.gap, c.height() < f.gap
-		if raw[i] == 0 || !thinU && !thinV {
-			continue
-		}
-		keep := f.buf.frees.at(raw[i])
-		if thinU {
-			keep = f.wideEnough(int32(i), keep, raw, f.width(c), f.stepU)
-		}
-		if thinV {
-			keep = f.wideEnough(int32(i), keep, raw, c.height(), f.stepV)
-		}
-		f.open[i] = f.buf.frees.keep(keep)
-	}
-}
-
-// freeOver appends the free intervals over a cell to out.
-func (f *field) freeOver(out []free, c *cell) []free {
-	cur := free{z0: f.zlo}
-	for e := range f.column(c) {
-		if !e.role.closes() || e.z1 <= cur.z0 || e.z0 >= f.zhi {
-			continue
-		}
-		if e.z0-cur.z0 >= f.gap {
-			cur.z1, cur.g1 = e.z0, e.g0
-			out = append(out, cur)
-		}
-		cur = free{z0: e.z1, g0: e.g1}
-	}
-	if f.zhi-cur.z0 >= f.gap {
-		cur.z1 = f.zhi
-		out = append(out, cur)
-	}
-	return out
-}
-
-// stepU and stepV return the neighbour of a cell in direction d (-1 or +1) and its width.
-func (f *field) stepU(ci int32, at geom.Vec2, d int) (int32, float64) {
-	s := int(f.cells[ci].slab) + d
-	if s < 0 || s >= f.slabs() {
-		return -1, 0
-	}
-	u := f.us[s] + 1e-9
-	if d < 0 {
-		u = f.us[s+1] - 1e-9
-	}
-	return f.inSlab(s, u, at.Y), f.us[s+1] - f.us[s]
-}
-
-func (f *field) stepV(ci int32, _ geom.Vec2, d int) (int32, float64) {
-	c := &f.cells[ci]
-	j := ci + int32(d)
-	if from, to := f.row(int(c.slab)); j < from || j >= to {
-		return -1, 0
-	}
-	n := &f.cells[j]
-	if d > 0 && n.lo0-c.hi0 > 1e-7 || d < 0 && c.lo0-n.hi0 > 1e-7 {
-		return -1, 0
-	}
-	return j, n.height()
-}
-
-type stepper func(int32, geom.Vec2, int) (int32, float64)
-
-// reach is part of a free interval with the free run on one side of its cell.
-type reach struct{ z0, z1, run float64 }
-
-// crosscut is a part of a free interval with the free runs on both sides of its cell.
-type crosscut struct{ z0, z1, left, right float64 }
-
-// corner keeps two parts of one free interval from meeting where the way from one to the
-// other, round a corner, is narrower than the gap; metres.
-const corner = 2e-6
-
-// wideEnough keeps the parts of the intervals of a thin cell whose free run along one
-// direction is at least the gap.
-func (f *field) wideEnough(ci int32, in []free, raw []int32, w float64, step stepper) []free {
-	at := geom.Vec2{X: f.cells[ci].cu, Y: f.cells[ci].cv}
-	var out []free
-	for _, iv := range in {
-		left := f.reachFrom(ci, at, -1, iv.z0, iv.z1, f.gap-w, raw, step)
-		right := f.reachFrom(ci, at, +1, iv.z0, iv.z1, f.gap-w, raw, step)
-		var kept []crosscut
-		for _, l := range left {
-			for _, r := range right {
-				z0, z1 := math.Max(l.z0, r.z0), math.Min(l.z1, r.z1)
-				if z1 > z0 && l.run+r.run+w >= f.gap {
-					kept = append(kept, crosscut{z0, z1, l.run, r.run})
-				}
-			}
-		}
-		sort.Slice(kept, func(i, j int) bool { return kept[i].z0 < kept[j].z0 })
-		for i := 0; i < len(kept); {
-			j := i + 1
-			z0, z1 := kept[i].z0, kept[i].z1
-			for j < len(kept) && kept[j].z0 <= z1+1e-9 && math.Min(kept[j-1].left, kept[j].left)+w+math.Min(kept[j-1].right, kept[j].right) >= f.gap {
-				z1 = math.Max(z1, kept[j].z1)
-				j++
-			}
-			if i > 0 && z0 <= kept[i-1].z1+1e-9 {
-				z0 += corner
-			}
-			if z1-z0 >= f.gap {
-				p := free{z0: z0, z1: z1}
-				if p.z0-iv.z0 < 1e-6 {
-					p.g0 = iv.g0
-				}
-				if iv.z1-p.z1 < 1e-6 {
-					p.g1 = iv.g1
-				}
-				out = append(out, p)
-			}
-			i = j
-		}
-	}
-	return out
-}
-
-// reachFrom splits [z0,z1] by how far the free space runs on beyond a cell, up to need.
-func (f *field) reachFrom(ci int32, at geom.Vec2, d int, z0, z1, need float64, raw []int32, step stepper) []reach {
-	if need <= 0 {
-		return []reach{{z0, z1, 0}}
-	}
-	n, w := step(ci, at, d)
-	if n < 0 { // the edge of the decomposition: nothing bounds the run there
-		return []reach{{z0, z1, need}}
-	}
-	var out []reach
-	cur := z0
-	for _, iv := range f.buf.frees.at(raw[n]) {
-		a, b := iv.at(&f.cells[n], at)
-		a, b = math.Max(a, cur), math.Min(b, z1)
-		if b <= a {
-			continue
-		}
-		if a > cur {
-			out = append(out, reach{cur, a, 0})
-		}
-		for _, r := range f.reachFrom(n, at, d, a, b, need-w, raw, step) {
-			r.run = math.Min(r.run+w, need)
-			out = append(out, r)
-		}
-		cur = b
-	}
-	if cur < z1 {
-		out = append(out, reach{cur, z1, 0})
-	}
-	return out
-}
-
 // build cuts the free intervals by the zones into nodes and links the nodes that touch.
 func (f *field) build() {
-	f.nodesOf = make([]int32, len(f.cells)+1)
-	f.nodes, f.links, f.stacks = f.buf.nodes[:0], f.buf.links[:0], f.buf.stacks[:0]
-	for i := range f.cells {
-		f.nodesOf[i] = int32(len(f.nodes))
-		for _, z := range f.zonesAt(int32(i)) {
-			for _, iv := range f.buf.frees.at(f.open[i]) {
+	f.nodesOf = sized(f.buf.nodesOf, len(f.cells)+1)
+	f.buf.makers = atLeast(f.buf.makers, f.cores)
+	inPieces(f.cores, len(f.cells), func(k, from, to int) { f.buf.makers[k].nodes(f, from, to) })
+	n, stacks := 0, 0
+	for _, m := range f.buf.makers[:f.cores] {
+		n, stacks = n+len(m.made), stacks+len(m.stacks)
+	}
+	f.nodes, f.stacks = slices.Grow(f.buf.nodes[:0], n), slices.Grow(f.buf.stacks[:0], stacks)
+	for k := range f.buf.makers[:f.cores] {
+		m, before := &f.buf.makers[k], int32(len(f.nodes))
+		for ci := m.from; ci < m.to; ci++ {
+			f.nodesOf[ci] += before
+		}
+		f.nodes = append(f.nodes, m.made...)
+		for _, l := range m.stacks {
+			l.a, l.b = l.a+before, l.b+before
+			f.stacks = append(f.stacks, l)
+		}
+	}
+	f.nodesOf[len(f.cells)] = int32(len(f.nodes))
+	f.link()
+	f.buf.nodesOf, f.buf.nodes, f.buf.stacks = f.nodesOf, f.nodes, f.stacks
+}
+
+// nodeMaker makes the nodes of some cells.
+type nodeMaker struct {
+	runs
+	from, to int // cells
+	open     []free
+	zones    lists[zone] // of the nodes
+	made     []node
+	stacks   []link
+}
+
+// nodes makes the nodes of the cells from one number up to another, numbered from nought.
+func (m *nodeMaker) nodes(f *field, from, to int) {
+	m.field, m.from, m.to = f, from, to
+	m.made, m.stacks = m.made[:0], m.stacks[:0]
+	m.zones.reset()
+	for i := from; i < to; i++ {
+		first := int32(len(m.made))
+		f.nodesOf[i] = first
+		zones := f.zonesAt(int32(i))
+		if len(zones) == 0 {
+			continue
+		}
+		m.open = m.wide(m.open[:0], int32(i))
+		for _, z := range zones {
+			for _, iv := range m.open {
 				n := zone{iv, z.class, z.ref}
 				if z.z0 > n.z0 {
 					n.z0, n.g0 = z.z0, z.g0
@@ -272,16 +152,20 @@ func (f *field) build() {
 				if n.z1-n.z0 < 1e-6 || (n.z1-n.z0 < f.gap && iv.z1-iv.z0 < f.gap) {
 					continue
 				}
-				k := int32(len(f.nodes))
-				if k > f.nodesOf[i] && math.Abs(f.nodes[k-1].z1-n.z0) < 1e-9 {
-					f.stacks = append(f.stacks, link{a: k - 1, b: k, z0: n.z0, z1: n.z0,
+				k := int32(len(m.made))
+				if k > first && math.Abs(m.made[k-1].z1-n.z0) < 1e-9 {
+					m.stacks = append(m.stacks, link{a: k - 1, b: k, z0: n.z0, z1: n.z0,
 						mid: geom.Vec2{X: f.cells[i].cu, Y: f.cells[i].cv}})
 				}
-				f.nodes = append(roomFor(f.nodes, 0, i, len(f.cells), 1), node{f.buf.zones.one(n), int32(i), -1})
+				m.made = append(roomFor(m.made, 0, i-from, to-from, 1), node{m.zones.one(n), int32(i), -1})
 			}
 		}
 	}
-	f.nodesOf[len(f.cells)] = int32(len(f.nodes))
+}
+
+// link links the nodes of cells that share an edge.
+func (f *field) link() {
+	f.links = f.buf.links[:0]
 	f.joined = union(sized(f.buf.joined, len(f.nodes))).reset()
 	f.touches(func(t touch) {
 		ca, cb := &f.cells[t.a], &f.cells[t.b]
@@ -302,7 +186,7 @@ func (f *field) build() {
 			}
 		}
 	})
-	f.buf.nodes, f.buf.links, f.buf.stacks, f.buf.joined = f.nodes, f.links, f.stacks, f.joined
+	f.buf.links, f.buf.joined = f.links, f.joined
 }
 
 // zonesAt returns the zones over a cell; other cells may share the list.

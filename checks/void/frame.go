@@ -31,6 +31,12 @@ func (f frame) in(p geom.Vec2) geom.Vec2 {
 	return geom.Vec2{X: d.Dot(f.dir), Y: f.dir.Cross(d)}
 }
 
+// at turns a point of the building into the frame.
+func (f frame) at(p geom.Vec3) geom.Vec3 {
+	q := f.in(p.Plan())
+	return geom.Vec3{X: q.X, Y: q.Y, Z: p.Z}
+}
+
 func (f frame) out(q geom.Vec2) geom.Vec2 {
 	return geom.Vec2{
 		X: f.o.X + q.X*f.dir.X - q.Y*f.dir.Y,
@@ -40,9 +46,9 @@ func (f frame) out(q geom.Vec2) geom.Vec2 {
 
 // dominantDirection returns the unit direction that most of the vertical face area follows,
 // modulo 90 degrees, and lets the longer side of the building run along it.
-func dominantDirection(parts []Part) geom.Vec2 {
+func dominantDirection(parts []Part, cores int) geom.Vec2 {
 	const bins = 180 // half-degree bins over 90 degrees
-	pieces := uprightFaces(parts)
+	pieces := uprightFaces(parts, cores)
 	hist := make([]float64, bins)
 	some := false
 	for _, faces := range pieces {
@@ -98,9 +104,9 @@ func dominantDirection(parts []Part) geom.Vec2 {
 type uprightFace struct{ angle, area float64 }
 
 // uprightFaces returns the vertical triangles of all parts, in order, in several pieces.
-func uprightFaces(parts []Part) [][]uprightFace {
-	out := make([][]uprightFace, pieces)
-	inPieces(len(parts), func(piece, from, to int) {
+func uprightFaces(parts []Part, cores int) [][]uprightFace {
+	out := make([][]uprightFace, cores)
+	inPieces(cores, len(parts), func(piece, from, to int) {
 		n := 0
 		for i := from; i < to; i++ {
 			n += len(parts[i].Mesh.Tris)

@@ -306,3 +306,40 @@ func spacing(groups map[int]*geom.Box) float64 {
 	sort.Float64s(diffs)
 	return math.Round(diffs[len(diffs)/2]*1e4) / 1e4
 }
+
+// framedSquare is the side of the squares of the plan of which framing is noted, metres.
+const framedSquare = 0.5
+
+// inFraming reports whether framing of the level stands within a bay of a plan point.
+func (h *horizontal) inFraming(u, v float64) bool {
+	return h.framed()[[2]int32{floor32(u / framedSquare), floor32(v / framedSquare)}]
+}
+
+// framedSquares returns the squares of the plan within a bay of the framing of the level.
+func (h *horizontal) framedSquares() map[[2]int32]bool {
+	m := map[[2]int32]bool{}
+	for _, i := range h.level.parts {
+		switch h.s.in.Parts[i].Role {
+		case RoleChord, RoleJoist, RoleRafter:
+		default:
+			continue
+		}
+		b := h.s.boxes[i]
+		d := b.Size()
+		if b.Max.Z > h.level.zt+0.05 { // its top chord lies under the deck
+			continue
+		}
+		gu, gv := 0.35, 0.35
+		if d.X > d.Y {
+			gu = 0
+		} else {
+			gv = 0
+		}
+		for x := floor32((b.Min.X - gu) / framedSquare); x <= floor32((b.Max.X+gu)/framedSquare); x++ {
+			for y := floor32((b.Min.Y - gv) / framedSquare); y <= floor32((b.Max.Y+gv)/framedSquare); y++ {
+				m[[2]int32{x, y}] = true
+			}
+		}
+	}
+	return m
+}

@@ -54,12 +54,8 @@ type sheet struct {
 	z0, z1      float64
 }
 
-// sheetOf returns the smallest plan rectangle of a part along one of its own edges.
-func (s *solver) sheetOf(part int) (sheet, bool) {
-	sd := s.placed[part]
-	if sd == nil {
-		return sheet{}, false
-	}
+// sheetOf returns the smallest plan rectangle of a solid along one of its own edges.
+func (s *solver) sheetOf(sd *solid) sheet {
 	best := sheet{thick: math.Inf(1)}
 	dirs := []geom.Vec2{{X: 1}}
 	for k := range sd.edges {
@@ -92,7 +88,7 @@ func (s *solver) sheetOf(part int) (sheet, bool) {
 		}
 	}
 	// Into the building frame.
-	best.part = part
+	best.part = sd.part
 	mid := s.f.out(best.mid)
 	tip := s.f.out(best.mid.Add(best.dir))
 	best.mid, best.dir = mid, tip.Sub(mid)
@@ -100,7 +96,7 @@ func (s *solver) sheetOf(part int) (sheet, bool) {
 		best.dir = best.dir.Mul(-1)
 	}
 	best.z0, best.z1 = sd.box.Min.Z, sd.box.Max.Z
-	return best, true
+	return best
 }
 
 // findLines lays out the lines of a level: one for each side of each unit separation whose
@@ -112,13 +108,11 @@ func (h *horizontal) findLines(strips []*strip) []*bandLine {
 	if h.level.kind == KindFloor { // what stands on the deck is no stop under it
 		below = h.level.zmax - 0.02
 	}
-	for _, i := range h.level.parts {
-		switch h.s.in.Parts[i].Role {
+	for _, sd := range h.solids {
+		switch sd.role {
 		case RoleBlock, RoleDraftstop, RoleRim, RoleBeam, RoleJoist, RoleFinish, RoleSolid:
-			if b := h.s.boxes[i]; b.Min.Z < below && b.Max.Z > h.level.zlo+0.05 {
-				if sh, ok := h.s.sheetOf(i); ok {
-					sheets = append(sheets, sh)
-				}
+			if b := &sd.box; b.Min.Z < below && b.Max.Z > h.level.zlo+0.05 {
+				sheets = append(sheets, h.s.sheetOf(sd))
 			}
 		}
 	}

@@ -24,7 +24,7 @@ type planEdge struct{ u0, v0, u1, v1 int32 }
 type seg struct{ u0, v0, u1, v1 float64 }
 
 // read takes the edges of solids and others in place of those from before.
-func (x *linework) read(solids []*solid, others [][2]geom.Vec2) {
+func (x *linework) read(cores int, solids []*solid, others [][2]geom.Vec2) {
 	ends, n := 2*len(others), len(others)
 	for _, s := range solids {
 		ends, n = ends+max(2, len(s.verts)), n+max(2, len(s.edges))
@@ -60,8 +60,11 @@ func (x *linework) read(solids []*solid, others [][2]geom.Vec2) {
 		b, _ := x.end(e[1], 1)
 		edges = append(edges, planEdge{a, a, b, b})
 	}
-	x.us.join(mergeTol)
-	x.vs.join(mergeTol)
+	inPieces(cores, 2, func(_, from, to int) {
+		for _, c := range []*cluster{&x.us, &x.vs}[from:to] {
+			c.join(mergeTol)
+		}
+	})
 	x.level, x.sloped, x.times = edges[:0], x.sloped[:0], times
 	for _, e := range edges {
 		e = planEdge{x.us.line[e.u0], x.vs.line[e.v0], x.us.line[e.u1], x.vs.line[e.v1]}

@@ -54,9 +54,9 @@ func (p *plan) row(slab int) (from, to int32) { return p.first[slab], p.first[sl
 
 // newPlan cuts the plan by the edges of solids and by others. Slabs narrower than gap are
 // split where the cells beside them begin and end.
-func newPlan(solids []*solid, edges [][2]geom.Vec2, gap float64, buf *scratch) *plan {
+func newPlan(cores int, solids []*solid, edges [][2]geom.Vec2, gap float64, buf *scratch) *plan {
 	x := &buf.linework
-	x.read(solids, edges)
+	x.read(cores, solids, edges)
 	p := &plan{us: x.us.reps, buf: buf}
 	p.addCrossings(x)
 	p.cut(x, gap)

@@ -183,13 +183,10 @@ func (h *horizontal) baysOf(b *bandLine) int {
 		default:
 			continue
 		}
-		sd := h.s.placed[i]
-		if sd == nil {
-			continue
-		}
+		box := h.s.boxes[i]
 		x := Span{math.Inf(1), math.Inf(-1)}
 		t := x
-		for _, p := range []geom.Vec2{{X: sd.box.Min.X, Y: sd.box.Min.Y}, {X: sd.box.Max.X, Y: sd.box.Min.Y}, {X: sd.box.Max.X, Y: sd.box.Max.Y}, {X: sd.box.Min.X, Y: sd.box.Max.Y}} {
+		for _, p := range []geom.Vec2{{X: box.Min.X, Y: box.Min.Y}, {X: box.Max.X, Y: box.Min.Y}, {X: box.Max.X, Y: box.Max.Y}, {X: box.Min.X, Y: box.Max.Y}} {
 			s, tt := b.local(h.f.out(p))
 			x = Span{math.Min(x.Lo, s), math.Max(x.Hi, s)}
 			t = Span{math.Min(t.Lo, tt), math.Max(t.Hi, tt)}

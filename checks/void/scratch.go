@@ -10,27 +10,35 @@ import (
 // scratch is the memory in which fields are laid out, handed on from one to the next: what
 // comes of a field refers to none of it. The zero value is ready.
 type scratch struct {
-	linework  linework
-	edges     [][2]geom.Vec2 // of walls
-	cells     []cell
-	entries   []entry
-	columns   []int32
-	nodes     []node
-	links     []link
-	joined    union
-	stacks    []link
-	frees     lists[free]
-	zones     lists[zone]
-	raw, open []int32
-	zonesOf   []int32
-	placer    placer // of walls
+	linework linework
+	edges    [][2]geom.Vec2 // of walls
+	cells    []cell
+	fillers  []filler
+	entries  []entry
+	columns  []int32
+	zones    lists[zone]
+	zonesOf  []int32
+	makers   []nodeMaker
+	nodesOf  []int32
+	nodes    []node
+	links    []link
+	joined   union
+	stacks   []link
+	placer   placer // of walls
 }
 
 // reset makes everything free again.
 func (b *scratch) reset() {
-	b.frees.reset()
 	b.zones.reset()
 	b.placer.reset()
+}
+
+// atLeast returns a list of n values or more, those of list among them.
+func atLeast[T any](list []T, n int) []T {
+	if len(list) >= n {
+		return list
+	}
+	return append(list, make([]T, n-len(list))...)
 }
 
 // arena keeps many short lists in few pieces of memory.
@@ -68,13 +76,16 @@ func (a *arena[T]) one(x T) *T { return &a.keep([]T{x})[0] }
 
 func (a *arena[T]) reset() { a.chunk, a.used = 0, 0 }
 
-// lists keeps short lists by number, equal ones once: the cells of a bay are alike. Number 0
-// is the empty list. Nobody may change what is kept.
+// lists keeps short lists by number, most equal ones once: the cells of a bay are alike.
+// Number 0 is the empty list. Nobody may change what is kept.
 type lists[T hashed] struct {
 	arena[T]
-	lists [][]T
-	seen  map[uint64]int32 // by hash
+	lists  [][]T
+	recent [listsRecent]int32 // by hash
 }
+
+// listsRecent is how many lists are looked at for an equal one: equal ones are neighbours.
+const listsRecent = 1 << 10
 
 // hashed is what lists compare.
 type hashed interface {
@@ -82,31 +93,24 @@ type hashed interface {
 	hash() uint64
 }
 
-// listsMost is how many lists are looked through for an equal one: equal ones are neighbours.
-const listsMost = 1 << 14
-
 // keep returns the number of a list.
 func (l *lists[T]) keep(list []T) int32 {
 	if len(list) == 0 {
 		return 0
 	}
+	if len(l.lists) == 0 {
+		l.lists = append(l.lists, nil)
+	}
 	h := uint64(0)
 	for i := range list {
 		h = h*mixer + list[i].hash()
 	}
-	if k, ok := l.seen[h]; ok && slices.Equal(l.lists[k], list) {
-		return k
+	k := &l.recent[h>>32%listsRecent]
+	if !slices.Equal(l.lists[*k], list) {
+		*k = int32(len(l.lists))
+		l.lists = append(l.lists, l.arena.keep(list))
 	}
-	if len(l.lists) == 0 {
-		l.lists = append(l.lists, nil)
-	}
-	if l.seen == nil || len(l.seen) >= listsMost {
-		l.seen = map[uint64]int32{}
-	}
-	k := int32(len(l.lists))
-	l.lists = append(l.lists, l.arena.keep(list))
-	l.seen[h] = k
-	return k
+	return *k
 }
 
 // at returns a list.
@@ -117,13 +121,27 @@ func (l *lists[T]) at(k int32) []T {
 	return l.lists[k]
 }
 
+// join adds the lists of another and returns how much higher their numbers are now. What the
+// other keeps must stay.
+func (l *lists[T]) join(o *lists[T]) int32 {
+	if len(o.lists) == 0 {
+		return 0
+	}
+	if len(l.lists) == 0 {
+		l.lists = append(l.lists, nil)
+	}
+	up := int32(len(l.lists)) - 1
+	l.lists = append(l.lists, o.lists[1:]...)
+	return up
+}
+
 // one keeps a single value.
 func (l *lists[T]) one(x T) *T { return &l.lists[l.keep([]T{x})][0] }
 
 func (l *lists[T]) reset() {
 	l.arena.reset()
 	l.lists = l.lists[:0]
-	clear(l.seen)
+	clear(l.recent[:])
 }
 
 const mixer = 0x9e3779b97f4a7c15

@@ -74,8 +74,7 @@ func (p *placer) place(part *Part, id int, area *geom.Box) *solid {
 	s := solid{part: id, role: part.Role, box: geom.EmptyBox(), faces: noFaces}
 	p.verts = p.verts[:0]
 	for _, v := range part.Mesh.Verts {
-		q := p.f.in(v.Plan())
-		w := geom.Vec3{X: q.X, Y: q.Y, Z: v.Z}
+		w := p.f.at(v)
 		p.verts = append(p.verts, w)
 		s.box = s.box.Extend(w)
 	}

@@ -4,28 +4,28 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"runtime"
+	"slices"
 	"sort"
-	"sync"
 
 	"voidcheck/ifcx/geom"
 )
 
 // solver is one run.
 type solver struct {
-	in  *Input
-	f   frame
-	gap float64
-	res *Result
+	in    *Input
+	f     frame
+	gap   float64
+	cores int
+	res   *Result
 
-	placed      []*solid // by part, nil without a mesh
-	boxes       []geom.Box
-	placedRooms []*solid
-	roomBoxes   []geom.Box
-	decks       []int
-	deckIndex   *partIndex
-	ceilings    *partIndex
-	atticFloor  map[int]bool // decks that are the floor of an attic
-	index       *geom.BoxIndex
+	boxes      []geom.Box
+	roomBoxes  []geom.Box
+	decks      []int
+	deckIndex  *partIndex
+	ceilings   *partIndex
+	atticFloor map[int]bool // decks that are the floor of an attic
+	index      *geom.BoxIndex
 
 	stackAbove []bool
 	sep        []int // separation of each wall, that of the wall below where it has none
@@ -33,18 +33,16 @@ type solver struct {
 	stacks     []*stack
 	wallVoid   []*Void
 	found      []found
-	framed     map[*level]map[[2]int32]bool
 	atLevel    map[int][]*Opening // by wall
 	atFloor    map[int][]*Opening // by wall: openings at its floor level
 	planes     []levelPlane       // where stops close double walls, by height
 	unknown    map[int]bool       // by wall: its gap may or may not be closed above it
-	mu         sync.Mutex
 }
 
 // Solve works out the concealed spaces of a building. It returns an error only when the
 // context ends; odd input shows as warnings in the result.
 func Solve(ctx context.Context, in *Input) (*Result, error) {
-	s := &solver{in: in, res: &Result{}, gap: in.MaxGap - openTol, framed: map[*level]map[[2]int32]bool{}, atticFloor: map[int]bool{}, atLevel: map[int][]*Opening{}, atFloor: map[int][]*Opening{}, unknown: map[int]bool{}}
+	s := &solver{in: in, res: &Result{}, gap: in.MaxGap - openTol, cores: runtime.GOMAXPROCS(0), atticFloor: map[int]bool{}, atLevel: map[int][]*Opening{}, atFloor: map[int][]*Opening{}, unknown: map[int]bool{}}
 	if in.MaxGap <= 0 {
 		s.gap = defaultMaxGap - openTol
 	}
@@ -55,20 +53,17 @@ func Solve(ctx context.Context, in *Input) (*Result, error) {
 	s.findStacks()
 	s.wallVoids()
 	levels := s.findLevels()
-	var buf scratch
 	for i := range levels { // one by one: the field of a level is large
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		buf.reset()
-		h := newHorizontal(s, &levels[i], &buf)
+		h := newHorizontal(s, &levels[i], &scratch{})
 		h.compartments()
 		h.reportLines()
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	buf = scratch{}
 	s.cavities()
 	s.stairs()
 	s.chases()
@@ -85,76 +80,52 @@ func (s *solver) place() {
 			break
 		}
 	}
-	s.f = frame{o: o, dir: dominantDirection(s.in.Parts)}
-	s.placed, s.boxes = s.placeAll(s.in.Parts)
-	for i, sd := range s.placed {
-		if sd != nil && sd.role == RoleDeck {
+	s.f = frame{o: o, dir: dominantDirection(s.in.Parts, s.cores)}
+	s.boxes = s.boxesOf(len(s.in.Parts), s.part)
+	for i := range s.in.Parts {
+		if s.in.Parts[i].Role == RoleDeck && !s.boxes[i].IsEmpty() {
 			s.decks = append(s.decks, i)
 		}
 	}
 	s.deckIndex, s.ceilings = s.indexOf(RoleDeck), s.indexOf(RoleCeiling)
 	s.index = geom.NewBoxIndex(s.boxes)
-	rooms := make([]Part, len(s.in.Rooms))
-	for i, r := range s.in.Rooms {
-		rooms[i] = Part{Mesh: r.Mesh, Role: roleRoom}
-	}
-	s.placedRooms, s.roomBoxes = s.placeAll(rooms)
-	for i, sd := range s.placedRooms {
-		if sd == nil {
-			s.placedRooms[i] = &solid{part: i, role: roleRoom, box: geom.EmptyBox(), faces: noFaces}
-		}
-	}
+	s.roomBoxes = s.boxesOf(len(s.in.Rooms), s.room)
 }
 
-// placeAll returns parts in the solver's frame, nil for those without faces, and their boxes.
-func (s *solver) placeAll(parts []Part) ([]*solid, []geom.Box) {
-	placed, boxes := make([]*solid, len(parts)), make([]geom.Box, len(parts))
-	inPieces(len(parts), func(_, from, to int) {
-		p := placer{f: s.f}
+func (s *solver) part(i int) *Part { return &s.in.Parts[i] }
+
+// room returns a room as a part.
+func (s *solver) room(i int) *Part { return &Part{Mesh: s.in.Rooms[i].Mesh, Role: roleRoom} }
+
+// boxesOf returns the boxes of n parts in the solver's frame, empty for those without faces.
+func (s *solver) boxesOf(n int, part func(int) *Part) []geom.Box {
+	boxes := make([]geom.Box, n)
+	inPieces(s.cores, n, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			boxes[i] = geom.EmptyBox()
-			if placed[i] = p.place(&parts[i], i, nil); placed[i] != nil {
-				boxes[i] = placed[i].box
+			m := part(i).Mesh
+			if len(m.Tris) == 0 {
+				continue
+			}
+			for _, v := range m.Verts {
+				boxes[i] = boxes[i].Extend(s.f.at(v))
 			}
 		}
 	})
-	return placed, boxes
+	return boxes
 }
 
-// inFraming reports whether framing of a level stands within a bay of a plan point.
-func (s *solver) inFraming(u, v float64, l *level) bool {
-	const sq = 0.5
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	m := s.framed[l]
-	if m == nil {
-		m = map[[2]int32]bool{}
-		for _, i := range l.parts {
-			switch s.in.Parts[i].Role {
-			case RoleChord, RoleJoist, RoleRafter:
-			default:
-				continue
-			}
-			b := s.boxes[i]
-			d := b.Size()
-			if b.Max.Z > l.zt+0.05 { // its top chord lies under the deck
-				continue
-			}
-			gu, gv := 0.35, 0.35
-			if d.X > d.Y {
-				gu = 0
-			} else {
-				gv = 0
-			}
-			for x := floor32((b.Min.X - gu) / sq); x <= floor32((b.Max.X+gu)/sq); x++ {
-				for y := floor32((b.Min.Y - gv) / sq); y <= floor32((b.Max.Y+gv)/sq); y++ {
-					m[[2]int32{x, y}] = true
-				}
-			}
+// placeAll returns the parts with some numbers in the solver's frame, in order; those without
+// faces are left out.
+func (s *solver) placeAll(ids []int, part func(int) *Part) []*solid {
+	placed := make([]*solid, len(ids))
+	inPieces(s.cores, len(ids), func(_, from, to int) {
+		p := placer{f: s.f}
+		for k := from; k < to; k++ {
+			placed[k] = p.place(part(ids[k]), ids[k], nil)
 		}
-		s.framed[l] = m
-	}
-	return m[[2]int32{floor32(u / sq), floor32(v / sq)}]
+	})
+	return slices.DeleteFunc(placed, func(sd *solid) bool { return sd == nil })
 }
 
 // overDeck reports whether a deck lies below a plan point, under height z.

@@ -3,6 +3,7 @@ package void
 import (
 	"context"
 	"fmt"
+	"runtime"
 	"strings"
 	"testing"
 )
@@ -44,4 +45,32 @@ func describe(r *Result) string {
 		}
 	}
 	return b.String()
+}
+
+// What several cores share comes out as one core would make it.
+func TestCores(t *testing.T) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
+	var want string
+	for _, n := range []int{1, 2, 5} {
+		runtime.GOMAXPROCS(n)
+		r, err := Solve(context.Background(), rowOf(2))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var b strings.Builder
+		for _, c := range r.Compartments {
+			fmt.Fprintln(&b, c.Void.Kind, c.AreaM2, c.VolumeM3, c.ZLo, c.ZHi, c.Outline, c.Point, c.Joined)
+		}
+		for _, o := range r.Openings {
+			fmt.Fprintln(&b, o.A.Index, o.B.Index, o.Kind, o.WidthM, o.HeightM, o.Point)
+		}
+		if got := b.String(); want == "" {
+			want = got
+		} else if got != want {
+			t.Errorf("%d cores: got\n%s\nwith one\n%s", n, got, want)
+		}
+	}
+	if want == "" {
+		t.Error("nothing was found in the row")
+	}
 }

@@ -17,7 +17,7 @@ func TestSplitThin(t *testing.T) {
 	for _, v := range []float64{0.5, 1.5, 2.5} {
 		edges = append(edges, rect(0, v, 5, v+0.1)...)
 	}
-	p := newPlan(nil, edges, 0, &scratch{})
+	p := newPlan(1, nil, edges, 0, &scratch{})
 	area := func() float64 {
 		a := 0.0
 		for i := range p.cells {
@@ -26,7 +26,7 @@ func TestSplitThin(t *testing.T) {
 		return a
 	}
 	before := area()
-	p = newPlan(nil, edges, 0.0127, &scratch{})
+	p = newPlan(1, nil, edges, 0.0127, &scratch{})
 	if a := area(); math.Abs(a-before) > 1e-9 || math.Abs(a-5.002*3) > 1e-9 {
 		t.Errorf("area %.9f, before %.9f", a, before)
 	}

@@ -150,7 +150,7 @@ func (s *solver) newStack(walls []int) *stack {
 	}
 	st := &stack{s: s, walls: walls, cuts: map[[2]int][]float64{}}
 	st.f = frame{o: base.Origin, dir: base.Dir}
-	st.gap, st.zlo, st.zhi = s.gap, math.Inf(1), math.Inf(-1)
+	st.gap, st.zlo, st.zhi, st.cores = s.gap, math.Inf(1), math.Inf(-1), 1
 	area := geom.EmptyBox()
 	cavity := false
 	for _, i := range walls {
@@ -206,9 +206,8 @@ func (st *stack) solve(buf *scratch) {
 		}
 	}
 	buf.edges = edges
-	st.plan = newPlan(nil, edges, st.gap, buf)
-	st.fill(st.solids, nil)
-	st.clear()
+	st.plan = newPlan(st.cores, nil, edges, st.gap, buf)
+	st.fill(st.cores, st.solids, nil)
 	st.assign()
 	st.build()
 	st.compartments()

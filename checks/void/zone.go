@@ -2,7 +2,7 @@ package void
 
 import (
 	"math"
-	"slices"
+	"sync"
 
 	"voidcheck/ifcx/geom"
 )
@@ -20,12 +20,13 @@ type horizontal struct {
 	list    []*compCells         // compartments, by node.comp
 	beside  map[wallSide]float64 // undersides of decks beside stepped walls, +Inf where there is none
 
-	ceilings *geom.BoxIndex    // of the level, by their number in it
-	single   map[int]bool      // walls over which one line closes both sides, made on first use
-	services []*solid          // solids that are services
-	faceted  []int32           // services of many facets, by number of the solid
-	joists   *geom.BoxIndex    // solids that are joists, by number; made on first use
-	cellsOf  map[int32][]int32 // cells over each wall, made on first use
+	ceilings *geom.BoxIndex           // of the level, by their number in it
+	single   map[int]bool             // walls over which one line closes both sides
+	framed   func() map[[2]int32]bool // squares of the plan near framing, made on first use
+	services []*solid                 // solids that are services
+	faceted  []int32                  // services of many facets, by number of the solid
+	joists   *geom.BoxIndex           // solids that are joists, by number; made on first use
+	cellsOf  map[int32][]int32        // cells over each wall, made on first use
 
 	inside, over numbers // solids that stand in a void and cells of it
 }
@@ -33,20 +34,20 @@ type horizontal struct {
 // newHorizontal lays out the field of a level.
 func newHorizontal(s *solver, l *level, buf *scratch) *horizontal {
 	h := &horizontal{s: s, level: l}
-	h.f, h.gap, h.zlo, h.zhi = s.f, s.gap, l.zlo, l.zhi
-	for _, i := range l.parts {
-		if sd := s.placed[i]; sd != nil {
-			h.solids = append(h.solids, sd)
-			if sd.role == RoleService {
-				h.services = append(h.services, sd)
-				if sd.bare && !sd.isBox {
-					h.faceted = append(h.faceted, int32(len(h.solids)-1))
-				}
+	h.f, h.gap, h.zlo, h.zhi, h.cores = s.f, s.gap, l.zlo, l.zhi, s.cores
+	h.solids = s.placeAll(l.parts, s.part)
+	for k, sd := range h.solids {
+		if sd.role == RoleService {
+			h.services = append(h.services, sd)
+			if sd.bare && !sd.isBox {
+				h.faceted = append(h.faceted, int32(k))
 			}
 		}
 	}
 	strips := h.strips()
 	h.lines = h.findLines(strips)
+	h.single = h.singleLines()
+	h.framed = sync.OnceValue(h.framedSquares)
 	var edges [][2]geom.Vec2
 	edges = append(edges, h.roofCreases()...)
 	for _, st := range strips {
@@ -58,17 +59,15 @@ func newHorizontal(s *solver, l *level, buf *scratch) *horizontal {
 	for _, b := range h.lines {
 		edges = append(edges, rectEdges(h.f, b.rect())...)
 	}
-	h.plan = newPlan(h.solids, edges, h.gap, buf)
+	h.plan = newPlan(s.cores, h.solids, edges, h.gap, buf)
 	buf.linework = linework{} // a level may be large
-	var rooms []*solid
-	for _, i := range l.rooms {
-		rooms = append(rooms, s.placedRooms[i])
-	}
-	h.fill(h.solids, rooms)
+	rooms := s.placeAll(l.rooms, s.room)
+	h.fill(s.cores, h.solids, rooms)
+	buf.fillers = nil
 	h.solids = append(h.solids, rooms...)
-	h.clear()
 	h.assign(strips)
 	h.build()
+	buf.makers = nil
 	return h
 }
 
@@ -117,17 +116,42 @@ func (h *horizontal) assign(strips []*strip) {
 	h.buf.zonesOf = h.zones
 	h.assumed = make([]bool, len(h.cells))
 	h.wallOf = make([]int32, len(h.cells))
-	walls, bands := sweep{spans: make([]Span, len(strips))}, sweep{spans: make([]Span, len(h.lines))}
+	walls, bands := make([]Span, len(strips)), make([]Span, len(h.lines))
 	for k, x := range strips {
-		walls.spans[k] = Span{x.box.Min.X, x.box.Max.X}
+		walls[k] = Span{x.box.Min.X, x.box.Max.X}
+		if h.s.sep[x.wall] >= 0 { // looked up before several cores ask for it
+			h.deckBeside(x.w, false)
+			h.deckBeside(x.w, true)
+		}
 	}
 	for k, b := range h.lines {
 		x := h.along(b)
-		bands.spans[k] = Span{x.Lo - 0.5, x.Hi + 0.5} // the cells behind a line are looked at too
+		bands[k] = Span{x.Lo - 0.5, x.Hi + 0.5} // the cells behind a line are looked at too
 	}
+	kept := make([]lists[zone], h.cores)
+	inPieces(h.cores, h.slabs(), func(k, from, to int) {
+		h.assignSlabs(&kept[k], from, to, strips, sweep{spans: walls}, sweep{spans: bands})
+	})
+	for k := range kept {
+		up := h.buf.zones.join(&kept[k])
+		for ci := h.first[k*h.slabs()/h.cores]; ci < h.first[(k+1)*h.slabs()/h.cores]; ci++ {
+			if h.zones[ci] > 0 {
+				h.zones[ci] += up
+			}
+		}
+	}
+	h.bridgeJoints()
+	h.bridgeJoints() // again for the crossings of joints
+	h.bridgeHoles()
+	h.trimBands()
+}
+
+// assignSlabs gives the cells of the slabs from one up to another their zones, by numbers of
+// lists that it keeps.
+func (h *horizontal) assignSlabs(kept *lists[zone], from, to int, strips []*strip, walls, bands sweep) {
 	var near []*strip
 	var own []zone
-	for i := range h.slabs() {
+	for i := from; i < to; i++ {
 		near = near[:0]
 		for _, k := range walls.to(h.us[i], h.us[i+1]) {
 			near = append(near, strips[k])
@@ -141,58 +165,7 @@ func (h *horizontal) assign(strips []*strip) {
 				h.wallOf[ci] = int32(st.wall)
 			}
 			own = h.zonesOf(own[:0], ci, st, t, lines)
-			h.setZones(ci, own)
-		}
-	}
-	h.bridgeJoints()
-	h.bridgeJoints() // again for the crossings of joints
-	h.bridgeHoles()
-	h.trimBands()
-}
-
-// bridgeJoints carries a void across the joints between sheets of a deck, a roof or a
-// ceiling: a cell narrower than the gap takes the zone of the cells on both its sides.
-func (h *horizontal) bridgeJoints() {
-	zone1 := func(ci int32) *zone {
-		if ci < 0 {
-			return nil
-		}
-		for k := range h.zonesAt(ci) {
-			if z := &h.zonesAt(ci)[k]; z.class == classVoid || z.class == classBand {
-				return z
-			}
-		}
-		return nil
-	}
-	for i := range h.cells {
-		ci := int32(i)
-		c := &h.cells[i]
-		if zone1(ci) != nil || h.wallOf[i] >= 0 {
-			continue
-		}
-		at := geom.Vec2{X: c.cu, Y: c.cv}
-		for k, step := range []stepper{h.stepU, h.stepV} {
-			if k == 0 && h.width(c) >= h.gap || k == 1 && c.height() >= h.gap {
-				continue
-			}
-			a, _ := step(ci, at, -1)
-			b, _ := step(ci, at, 1)
-			x, y := zone1(a), zone1(b)
-			if x == nil || y == nil {
-				continue
-			}
-			x0, x1 := x.at(&h.cells[a], at)
-			y0, y1 := y.at(&h.cells[b], at)
-			if math.Abs(x0-y0) > 0.05 || math.Abs(x1-y1) > 0.05 {
-				continue
-			}
-			z := *x
-			z.z0, z.z1 = math.Max(x0, y0), math.Min(x1, y1)
-			if x.class == classBand {
-				z.class, z.ref = y.class, y.ref
-			}
-			h.setZones(ci, append(slices.Clone(h.zonesAt(ci)), z))
-			break
+			h.zones[ci] = kept.keep(own)
 		}
 	}
 }
@@ -377,5 +350,5 @@ func (h *horizontal) assumedBottom(c *cell, zt float64) (float64, bool) {
 	if h.level.kind == KindAttic {
 		return z, inside || h.s.overDeck(c.cu, c.cv, h.level.plane)
 	}
-	return z, h.s.inFraming(c.cu, c.cv, h.level)
+	return z, h.inFraming(c.cu, c.cv)
 }

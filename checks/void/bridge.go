@@ -7,6 +7,53 @@ import (
 	"voidcheck/ifcx/geom"
 )
 
+// bridgeJoints carries a void across the joints between sheets of a deck, a roof or a
+// ceiling: a cell narrower than the gap takes the zone of the cells on both its sides.
+func (h *horizontal) bridgeJoints() {
+	zone1 := func(ci int32) *zone {
+		if ci < 0 {
+			return nil
+		}
+		for k := range h.zonesAt(ci) {
+			if z := &h.zonesAt(ci)[k]; z.class == classVoid || z.class == classBand {
+				return z
+			}
+		}
+		return nil
+	}
+	for i := range h.cells {
+		ci := int32(i)
+		c := &h.cells[i]
+		if zone1(ci) != nil || h.wallOf[i] >= 0 {
+			continue
+		}
+		at := geom.Vec2{X: c.cu, Y: c.cv}
+		for k, step := range []stepper{h.stepU, h.stepV} {
+			if k == 0 && h.width(c) >= h.gap || k == 1 && c.height() >= h.gap {
+				continue
+			}
+			a, _ := step(ci, at, -1)
+			b, _ := step(ci, at, 1)
+			x, y := zone1(a), zone1(b)
+			if x == nil || y == nil {
+				continue
+			}
+			x0, x1 := x.at(&h.cells[a], at)
+			y0, y1 := y.at(&h.cells[b], at)
+			if math.Abs(x0-y0) > 0.05 || math.Abs(x1-y1) > 0.05 {
+				continue
+			}
+			z := *x
+			z.z0, z.z1 = math.Max(x0, y0), math.Min(x1, y1)
+			if x.class == classBand {
+				z.class, z.ref = y.class, y.ref
+			}
+			h.setZones(ci, append(slices.Clone(h.zonesAt(ci)), z))
+			break
+		}
+	}
+}
+
 // How large a hole in a deck or a ceiling may be to be that round a chimney or a service,
 // metres and square metres: the well of a stair is larger.
 const (
