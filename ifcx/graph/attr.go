@@ -2,6 +2,8 @@ package graph
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"voidcheck/ifcx/source"
 )
@@ -189,6 +191,9 @@ func (g *Graph) Refs(id ID, name string) []ID { return g.AppendRefs(nil, id, nam
 // AppendRefs is Refs into a slice that is there already.
 func (g *Graph) AppendRefs(to []ID, id ID, name string) []ID {
 	if text, ok := g.plainAttr(id, name); ok {
+		if cap(to)-len(to) < 16 { // relationships name thousands: room is made once
+			to = slices.Grow(to, strings.Count(text[:max(0, strings.IndexByte(text, ';'))], "#"))
+		}
 		return appendRefsOf(to, text)
 	}
 	if v := g.Attr(id, name); v.Kind == Ref {

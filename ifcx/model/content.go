@@ -11,6 +11,7 @@ import (
 	"voidcheck/ifcx/geom"
 	"voidcheck/ifcx/graph"
 	"voidcheck/ifcx/shape"
+	"voidcheck/ifcx/source"
 )
 
 // Content is one file that has been read and can be built into a building's frame.
@@ -51,6 +52,7 @@ type content struct {
 	rel     *relations
 	builder *shape.Builder
 	places  *shape.Placements
+	hash    source.Group // works out the hash of the file
 	origin  geom.Vec3
 	part    *Part
 	made    []*Element // by rank of the instance (graph.Roots)
@@ -72,7 +74,7 @@ type content struct {
 // FromGraph prepares a file that is an instance graph (STEP or ifcXML).
 func FromGraph(g *graph.Graph) Content {
 	c := newContent(g)
-	c.file.SHA256 = g.File.SHA256()
+	c.hash.Go(func() { c.file.SHA256 = g.File.SHA256() }) // takes as long as the index of the file
 	return c
 }
 
@@ -288,7 +290,9 @@ func (c *content) Build(origin geom.Vec3) *Part {
 	c.readZones()
 	c.readGrids()
 	c.file.Discipline = Discipline(c.part.Elements, len(c.part.Spaces))
+	c.hash.Wait()
 	c.products, c.made, c.placed, c.kinds, c.turned = nil, nil, nil, nil, nil // memory for what comes
+	c.rel = &relations{typeOf: c.rel.typeOf, defs: c.rel.defs}                // what properties are read by
 	return c.part
 }
 

@@ -41,7 +41,7 @@ func (r *reader) findOdd(s *scanner) {
 // sets of numbers tell at once.
 func (r *reader) findDangling(s *scanner, has func(graph.ID) bool) {
 	some := s.wild
-	for i, w := range s.refd {
+	for i, w := range s.refd[:min(s.top+1, uint64(len(s.refd)))] { // memory behind that was never touched
 		some = some || w&^s.defined[i] != 0
 	}
 	if !some {

@@ -179,7 +179,7 @@ func (s *scanner) kindOf(name []byte) (uint16, bool) {
 // the offset behind the closing one and how many attributes there are; 0 when it is not plain.
 func (s *scanner) attributes(d []byte, i int) (end int, n uint16) {
 	depth, typed := 1, uint32(0) // bit 0 of typed: the innermost parentheses hold the value of a typed one
-	refd := s.refd
+	refd, top := s.refd, s.top
 	if i < len(d) && d[i] == ')' {
 		return i + 1, 0
 	}
@@ -201,6 +201,7 @@ func (s *scanner) attributes(d []byte, i int) (end int, n uint16) {
 			}
 			if w := ref >> 6; w < uint64(len(refd)) {
 				refd[w] |= 1 << (ref & 63)
+				top = max(top, w)
 			} else {
 				s.wild = true
 			}
@@ -261,6 +262,7 @@ func (s *scanner) attributes(d []byte, i int) (end int, n uint16) {
 		case c == ')':
 			i++
 			if depth--; depth == 0 {
+				s.top = top
 				return i, n
 			}
 			typed >>= 1

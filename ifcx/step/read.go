@@ -25,9 +25,8 @@ func Read(f *source.File, log *source.Log) (*graph.Graph, error) {
 	if err := refuse(f); err != nil {
 		return nil, err
 	}
-	s := newScanner(f.Data)
-	s.file = f
-	if err := s.run(); err != nil {
+	s, err := scan(f)
+	if err != nil {
 		return nil, fmt.Errorf("%s: %w", f.Name, err)
 	}
 	if len(s.ids) == 0 && !s.has("DATA") {

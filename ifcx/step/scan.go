@@ -30,6 +30,7 @@ type scanner struct {
 	arities []arity       // by kind, of plain records
 	defined []uint64      // a bit for every instance number up to 64 times their length
 	refd    []uint64      // a bit for every number that a plain record refers to
+	top     uint64        // the last of refd that was written to by a plain record
 	wild    bool          // a plain record refers to a number beyond
 	odd     []uint32      // positions of instances that are not plain
 
