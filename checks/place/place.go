@@ -253,9 +253,12 @@ func (w *Words) Wall(i int) string {
 	if wall.Separation >= 0 {
 		return w.UnitLine(wall.Separation)
 	}
-	first := ""
+	first, whole := "", ""
 	for _, e := range wall.Elements {
 		n := w.Element(e)
+		if el := w.ModelElement(e); whole == "" && el != nil && el.Whole != nil { // the frame rather than one stud of it
+			whole = Name(el.Whole)
+		}
 		if n != "" && e < len(w.Building.Things) && (w.Building.Things[e].Concept == recognise.Wall || w.Building.Things[e].Concept == recognise.Separation) {
 			return Named("wall", n)
 		}
@@ -263,7 +266,10 @@ func (w *Words) Wall(i int) string {
 			first = n
 		}
 	}
-	if first != "" {
+	switch {
+	case whole != "":
+		return Named("wall", whole)
+	case first != "":
 		return "wall of " + first
 	}
 	return "wall"

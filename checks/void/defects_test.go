@@ -253,3 +253,50 @@ func TestMissingPlate(t *testing.T) {
 		t.Errorf("openings %d want 0\n%s", len(r.Openings), describe(r))
 	}
 }
+
+// Studs that run through a floor without plates leave the bays of a single row open from
+// storey to storey (balloon framing); blocks in them close it.
+func TestBalloonFraming(t *testing.T) {
+	for _, blocked := range []bool{false, true} {
+		h := &twoUnits{wide: 6, deep: 5, depth: 0.4, spacing: 0.61}
+		h.build()
+		const x0, x1, top = 6.4, 6.54, 5.6 // beyond the rim of the right unit
+		floor := h.in.Levels[1]
+		h.box(RolePlate, x0, x1, 0, 5, 0, plate, -1)
+		h.box(RolePlate, x0, x1, 0, 5, top-2*plate, top, -1)
+		h.box(RoleFinish, x0-board, x0, 0, 5, 0, floor, -1)
+		h.box(RoleFinish, x0-board, x0, 0, 5, floor, top, -1)
+		h.box(RoleFinish, x1, x1+board, 0, 5, 0, top, -1)
+		var studs []int
+		for y := 0.0; y < 5-plate; y += 0.4 {
+			studs = append(studs, h.n)
+			h.box(RoleStud, x0, x1, y, y+plate, plate, top-2*plate, -1)
+			if blocked && y > 0 {
+				h.box(RoleBlock, x0, x1, y-0.4+plate, y, floor-plate, floor, -1)
+			}
+		}
+		h.box(RoleStud, x0, x1, 5-plate, 5, plate, top-2*plate, -1)
+		if blocked {
+			h.box(RoleBlock, x0, x1, 4.8+plate, 5-plate, floor-plate, floor, -1)
+		}
+		for st, z := range []Span{{0, floor}, {floor, top}} {
+			h.in.Walls = append(h.in.Walls, Wall{Dir: geom.Vec2{Y: 1}, Length: 5, Across: Span{-x1 - board, -x0 + board}, Z0: z.Lo, Z1: z.Hi, Kind: WallSingle,
+				Cavities: []Span{{-x1, -x0}}, Rows: []Span{{-x1, -x0}}, Separation: -1, Storey: st, Framed: true, Combustible: true, Elements: studs})
+		}
+		r := mustSolve(t, &h.in)
+		open := 0
+		for _, c := range r.Cavities {
+			if c.Wall == 2 {
+				for _, l := range c.Levels {
+					open += len(l.Openings)
+					if l.Closed == (len(l.Openings) > 0) {
+						t.Errorf("level at %.3f: closed %v with %d openings", l.Z, l.Closed, len(l.Openings))
+					}
+				}
+			}
+		}
+		if want := map[bool]int{false: 13, true: 0}[blocked]; open != want {
+			t.Errorf("blocked %v: %d open bays, want %d\n%s", blocked, open, want, describe(r))
+		}
+	}
+}

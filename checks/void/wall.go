@@ -2,6 +2,7 @@ package void
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/ifcx/geom"
@@ -63,6 +64,28 @@ func (st *stack) direct(wall int) bool {
 	return false
 }
 
+// runsThrough reports whether studs of one framed wall pass on into the one that stands on it:
+// balloon framing, which no plate closes. studs are the heights of studs by element.
+func runsThrough(lo, hi *Wall, studs map[int]Span) bool {
+	const past = 0.3 // a stud that ends so near the floor does not run on, metres
+	return math.Abs(hi.Z0-lo.Z1) < 0.05 && slices.ContainsFunc(lo.Elements, func(e int) bool {
+		z, ok := studs[e]
+		return ok && z.Lo < lo.Z1-past && z.Hi > hi.Z0+past && containsInt(hi.Elements, e)
+	})
+}
+
+// tallStuds returns the heights of the studs that may pass a floor, by element.
+func (s *solver) tallStuds() map[int]Span {
+	const storey = 2.6 // metres
+	out := map[int]Span{}
+	for i := range s.in.Parts {
+		if b := s.boxes[i]; s.in.Parts[i].Role == RoleStud && b.Max.Z-b.Min.Z > storey {
+			out[s.in.Parts[i].Element] = Span{b.Min.Z, b.Max.Z}
+		}
+	}
+	return out
+}
+
 // stacks groups walls that stand on one another.
 func (s *solver) findStacks() {
 	n := len(s.in.Walls)
@@ -87,6 +110,7 @@ func (s *solver) findStacks() {
 		boxes[x] = boxes[x].Grow(0.1 + 0.01*w.Length) // a little askew they are still in line
 	}
 	index := geom.NewBoxIndex(boxes)
+	studs := s.tallStuds()
 	for x, i := range order {
 		lo := &s.in.Walls[i]
 		for _, y := range index.In(boxes[x]) {
@@ -111,7 +135,7 @@ func (s *solver) findStacks() {
 			if s.sep[j] < 0 { // the part of a separation in the attic has no rooms to tell it by
 				s.sep[j] = s.sep[i]
 			}
-			if len(lo.Gaps) > 0 || !lo.Framed || s.sep[i] >= 0 {
+			if len(lo.Gaps) > 0 || !lo.Framed || s.sep[i] >= 0 || runsThrough(lo, hi, studs) {
 				uf.join(int32(i), int32(j))
 			}
 		}

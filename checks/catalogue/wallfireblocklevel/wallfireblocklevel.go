@@ -4,6 +4,8 @@ package wallfireblocklevel
 import (
 	"context"
 	"fmt"
+	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/checks"
@@ -154,8 +156,12 @@ func at(p *checks.Pass, c *void.WallCavity, z float64) geom.Vec3 {
 	return geom.Vec3{X: xy.X, Y: xy.Y, Z: z}
 }
 
-func levelName(l *void.WallLevel) string {
-	if l.Ceiling {
+// levelName says whether a level is that of a ceiling or of a floor. A framed wall whose studs
+// run through is cut at the floor.
+func levelName(p *checks.Pass, c *void.WallCavity, l *void.WallLevel) string {
+	in := &p.Building.Input
+	cut := c.Wall >= 0 && c.Wall < len(in.Walls) && in.Walls[c.Wall].Framed && slices.ContainsFunc(in.Levels, func(z float64) bool { return math.Abs(z-l.Z) < 0.03 })
+	if l.Ceiling && !cut {
 		return "ceiling level"
 	}
 	return "floor level"
@@ -168,7 +174,7 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 		return // open by less than this check's gap
 	}
 	r := checks.Report{
-		Evidence: grade.Evidence(c.Void), Storey: l.Storey, Place: w.Cavity(c.Wall) + " at the " + levelName(l),
+		Evidence: grade.Evidence(c.Void), Storey: l.Storey, Place: w.Cavity(c.Wall) + " at the " + levelName(p, c, l),
 		Point: at(p, c, l.Z), Limit: grade.Metres(gap), Elements: elements(p, c.Wall), Units: units(w, p, c),
 		Outcome: p.Detail().CavityAbsence(c.Void, l.Assumed),
 	}
@@ -176,7 +182,7 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 		r.At = w.AlongWall(c.Wall, r.Point, 0)
 	}
 	if r.Outcome == finding.NotShown {
-		r.Cause = "closure not shown at a " + levelName(l)
+		r.Cause = "closure not shown at a " + levelName(p, c, l)
 		r.Openings, r.Spaces = bad, place.Ends(bad)
 		if len(bad) > 0 {
 			r.Point = place.Middle(bad)
@@ -186,10 +192,10 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 		p.Report(r)
 		return
 	}
-	r.Cause = "cavity open at a " + levelName(l)
+	r.Cause = "cavity open at a " + levelName(p, c, l)
 	r.Remedy = fmt.Sprintf("Close the cavity at this level over its full width with %s or as the local code accepts.", w.Block())
 	if len(bad) == 0 {
-		r.Message = fmt.Sprintf("The %s is not closed at this %s.", w.Cavity(c.Wall), levelName(l))
+		r.Message = fmt.Sprintf("The %s is not closed at this %s.", w.Cavity(c.Wall), levelName(p, c, l))
 		p.Report(r)
 		return
 	}
@@ -199,7 +205,7 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 		one.Point, one.Openings, one.Spaces = o.Point, []*void.Opening{o}, place.Ends([]*void.Opening{o})
 		one.Elements = append(append([]int(nil), o.Members...), r.Elements...)
 		one.Measured = grade.Metres(grade.Clear(o))
-		one.Message = fmt.Sprintf("The %s is open at this %s: %s clear.", w.Cavity(c.Wall), levelName(l), w.Size(o))
+		one.Message = fmt.Sprintf("The %s is open at this %s: %s clear.", w.Cavity(c.Wall), levelName(p, c, l), w.Size(o))
 		p.Report(one)
 	}
 }
