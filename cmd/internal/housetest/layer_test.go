@@ -39,7 +39,7 @@ var layers = []struct {
 	{pkg: "checks/place", may: "checks/finding checks/measure checks/recognise checks/void ifcx/geom ifcx/model", why: "words for places"},
 	{pkg: "checks/crossing", may: "checks/recognise checks/void ifcx/geom ifcx/model", why: "where services pass"},
 	{pkg: "checks/drawing", may: "checks/finding checks/recognise checks/void ifcx/geom ifcx/model", why: "it draws nothing and judges nothing"},
-	{pkg: "checks", may: "checks/adoption checks/finding checks/measure checks/recognise checks/spread checks/void ifcx/geom", why: "the contract and the driver know no check"},
+	{pkg: "checks", may: "checks/adoption checks/finding checks/grade checks/measure checks/recognise checks/spread checks/void ifcx/geom", why: "the contract and the driver know no check"},
 	{pkg: "checks/unitline", may: "checks checks/finding checks/grade checks/place checks/void ifcx/geom", why: "what the checks of lines share"},
 	{pkg: "checks/materials", may: "checks/finding checks/lexicon checks/measure schema", why: "lists of materials look at no building"},
 	{pkg: "checks/access", may: "checks/lexicon checks/recognise checks/void ifcx/geom ifcx/model", why: "openings for people through stops"},
