@@ -28,6 +28,7 @@ func (m *maker) area(it *finding.Item, r *checks.Report) *finding.Proposal {
 		}
 	}
 	d.limits(it.Limit)
+	d.rest[0] = m.grown(c, d.rest[0])
 	for _, l := range m.openLines(c) {
 		d.over(l)
 	}

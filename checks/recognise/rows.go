@@ -353,10 +353,17 @@ func (r *reader) finishRow(i int, w *row) {
 	}
 }
 
-// isWall reports whether a whole is a wall: by its entity, or an assembly that is called one.
+// isWall reports whether a whole is a wall: by its entity, or an assembly that is called one or
+// has the properties that the standard gives to walls.
 func (r *reader) isWall(e *model.Element) bool {
 	if e.Is("IfcElementAssembly") {
 		_, ok := r.hints[e.Index].says("separation", "wall")
+		for _, name := range []string{"FireRating", "IsExternal", "LoadBearing"} {
+			if ok {
+				break
+			}
+			_, ok = e.Prop("Pset_WallCommon", name)
+		}
 		return ok
 	}
 	return e.Is("IfcWall")

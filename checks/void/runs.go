@@ -110,11 +110,19 @@ func (r *runs) wideEnough(out []free, ci int32, in []free, w float64, step stepp
 		r.kept = kept
 		slices.SortFunc(kept, func(a, b crosscut) int { return cmp.Compare(a.z0, b.z0) })
 		for i := 0; i < len(kept); {
-			j := i + 1
+			j, wide := i+1, i
 			z0, z1 := kept[i].z0, kept[i].z1
-			for j < len(kept) && kept[j].z0 <= z1+1e-9 && min(kept[j-1].left, kept[j].left)+w+min(kept[j-1].right, kept[j].right) >= r.gap {
+			for ; j < len(kept) && kept[j].z0 <= z1+1e-9; j++ {
+				// A slit lower than the gap is no way round the corner: the next part meets the
+				// one before the slit.
+				if slit := kept[j].z1-kept[j].z0 < r.gap; !slit {
+					x, y := kept[wide], kept[j]
+					if y.z0-x.z1 < r.gap && min(x.left, y.left)+w+min(x.right, y.right) < r.gap {
+						break
+					}
+					wide = j
+				}
 				z1 = max(z1, kept[j].z1)
-				j++
 			}
 			if i > 0 && z0 <= kept[i-1].z1+1e-9 {
 				z0 += corner

@@ -140,7 +140,13 @@ func (b *builder) around(sep int, zone string, y Span) {
 	for _, s := range in[1:] {
 		b.cells.join(cavityCell(sep, zone, in[0]), cavityCell(sep, zone, s))
 	}
-	if len(in) > 1 {
+	reached := 0 // also by a chink that is too narrow to count: it may be told
+	for _, s := range b.stretches() {
+		if y.overlaps(s) {
+			reached++
+		}
+	}
+	if reached > 1 {
 		b.follow("wall-fireblock-run", sep, sep+1)
 	}
 }
