@@ -2,7 +2,7 @@ package void
 
 import (
 	"math"
-	"sort"
+	"slices"
 
 	"voidcheck/ifcx/geom"
 )
@@ -32,19 +32,23 @@ func (h *horizontal) compartments() {
 		}
 		c.nodes = append(c.nodes, int32(i))
 	}
-	var list []*compCells
 	open := h.openAtLine()
-	for _, c := range order {
-		if c.plainArea() >= minCompartment && !c.outside() && !c.inWall() && (open[c.root] || !c.slit()) {
-			list = append(list, c)
+	inPieces(h.cores, len(order), func(_, from, to int) {
+		for k, c := range order[from:to] {
+			if c.plainArea() < minCompartment || c.outside() || c.inWall() || !open[c.root] && c.slit() {
+				order[from+k] = nil // no compartment
+			}
 		}
-	}
+	})
+	list := slices.DeleteFunc(order, func(c *compCells) bool { return c == nil })
 	cellComp := h.owners(list)
 	h.fillFraming(list, cellComp)
 	h.zoneUF = h.zoneUnion()
-	for _, c := range list {
-		c.measure()
-	}
+	inPieces(h.cores, len(list), func(_, from, to int) {
+		for _, c := range list[from:to] {
+			c.measure()
+		}
+	})
 	h.list = list
 	h.voids(list)
 	h.openings(list)
@@ -298,13 +302,13 @@ func (h *horizontal) zoneUnion() union {
 	return uf
 }
 
-// measure works out area, volume, height and a point well inside.
+// measure works out area, volume, height, outline and a point well inside.
 func (c *compCells) measure() {
 	h := c.h
 	o := &Compartment{}
 	c.out = o
 	c.zlo, c.zhi = math.Inf(1), math.Inf(-1)
-	sort.Slice(c.cells, func(i, j int) bool { return c.cells[i] < c.cells[j] })
+	slices.Sort(c.cells)
 	best := 0.0
 	sx, sy := 0.0, 0.0
 	for _, ci := range c.cells {
@@ -328,6 +332,7 @@ func (c *compCells) measure() {
 		}
 	}
 	o.ZLo, o.ZHi = c.zlo, c.zhi
+	o.Outline = h.outline(c.cells)
 	// The inner point: the middle of the cell that is widest, nearest the centroid.
 	g := geom.Vec2{X: sx / o.AreaM2, Y: sy / o.AreaM2}
 	for _, ni := range c.nodes {

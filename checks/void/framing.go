@@ -69,7 +69,6 @@ func (s *solver) addVoid(h *horizontal, cs []*compCells) {
 		for _, x := range own {
 			units.add(x.unit, x.area)
 		}
-		o.Outline = h.outline(c.cells)
 	}
 	v.Units = touched(units, v.AreaM2)
 	for _, c := range v.Compartments { // what a compartment touches, its void touches

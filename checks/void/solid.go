@@ -137,45 +137,50 @@ func (s *solid) fillsBox(m *geom.Mesh) bool {
 
 // edgeFinder finds the edges where the surface of a solid that is no box turns.
 type edgeFinder struct {
-	keys  [][3]int64 // places of the vertices on a fine grid
-	order []int32
-	canon []int32 // of vertices at one place the first
-	sides []side
-	out   [][2]int32
+	keys    [][3]int64 // places of the vertices on a fine grid
+	order   []int32
+	canon   []int32 // of vertices at one place the first
+	normals []geom.Vec3
+	sides   []side
+	out     [][2]int32
 }
 
 // side is a face at an edge.
 type side struct {
 	a, b int32
-	n    geom.Vec3
+	face int32
 }
 
 // find returns the edges where the surface turns, with their ends; those that are upright are
 // points in plan and left out. The list is good until the next call.
 func (x *edgeFinder) find(m *geom.Mesh) [][2]int32 {
 	x.weld(m.Verts)
-	x.sides = x.sides[:0]
+	x.sides, x.normals = x.sides[:0], x.normals[:0]
 	for _, t := range m.Tris {
 		a, b, c := x.canon[t[0]], x.canon[t[1]], x.canon[t[2]]
 		n := m.Verts[b].Sub(m.Verts[a]).Cross(m.Verts[c].Sub(m.Verts[a]))
 		if n.Len() < 1e-12 {
 			continue
 		}
-		n = n.Unit()
-		x.sides = append(x.sides, side{min(a, b), max(a, b), n}, side{min(b, c), max(b, c), n}, side{min(c, a), max(c, a), n})
+		k := int32(len(x.normals))
+		x.normals = append(x.normals, n.Unit())
+		x.sides = append(x.sides, side{min(a, b), max(a, b), k}, side{min(b, c), max(b, c), k}, side{min(c, a), max(c, a), k})
 	}
-	slices.SortStableFunc(x.sides, func(p, q side) int {
-		if p.a != q.a {
+	slices.SortFunc(x.sides, func(p, q side) int {
+		switch {
+		case p.a != q.a:
 			return int(p.a) - int(q.a)
+		case p.b != q.b:
+			return int(p.b) - int(q.b)
 		}
-		return int(p.b) - int(q.b)
+		return int(p.face) - int(q.face)
 	})
 	x.out = x.out[:0]
 	for i := 0; i < len(x.sides); {
 		e := x.sides[i]
 		j, turns := i, false
 		for ; j < len(x.sides) && x.sides[j].a == e.a && x.sides[j].b == e.b; j++ {
-			turns = turns || e.n.Dot(x.sides[j].n) < 0.99999
+			turns = turns || x.normals[e.face].Dot(x.normals[x.sides[j].face]) < 0.99999
 		}
 		if a, b := m.Verts[e.a].Plan(), m.Verts[e.b].Plan(); (j-i != 2 || turns) && a.Sub(b).Len() >= 1e-6 {
 			if a.X > b.X || a.X == b.X && a.Y > b.Y {
@@ -205,8 +210,11 @@ func (x *edgeFinder) weld(verts []geom.Vec3) {
 		x.order, x.canon = append(x.order, int32(i)), append(x.canon, int32(i))
 	}
 	slices.SortFunc(x.order, func(p, q int32) int {
-		if c := slices.Compare(x.keys[p][:], x.keys[q][:]); c != 0 {
-			return c
+		a, b := &x.keys[p], &x.keys[q]
+		for k := range a {
+			if a[k] != b[k] {
+				return cmp.Compare(a[k], b[k])
+			}
 		}
 		return int(p) - int(q)
 	})
