@@ -23,7 +23,7 @@
 //
 // # From free space to compartments
 //
-//  1. field.go closes every free run narrower than the gap, along u, v and z: parts that abut
+//  1. runs.go closes every free run narrower than the gap, along u, v and z: parts that abut
 //     with a clearance are closed, a gap of 1/2 in is not, whichever way it lies.
 //  2. zone.go says what the heights over each cell are: floor void or attic, soffit, wall
 //     cavity, or the band of a line. A line (line.go, band.go) is where a void should be
