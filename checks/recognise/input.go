@@ -169,7 +169,13 @@ func (l *leaf) spans() (cavities, rows, gaps []void.Span) {
 	}
 	end := math.NaN()
 	solid := false
-	for _, b := range l.bands {
+	last := -1 // the highest row
+	for i, b := range l.bands {
+		if b.kind == bandFrame {
+			last = i
+		}
+	}
+	for i, b := range l.bands {
 		switch b.kind {
 		case bandFrame:
 			rows = append(rows, void.Span{Lo: b.lo, Hi: b.hi})
@@ -178,7 +184,7 @@ func (l *leaf) spans() (cavities, rows, gaps []void.Span) {
 			}
 			end = math.Max(b.hi, nanLow(end))
 		case bandAir:
-			if len(rows) == 0 || end != end { // air outside the rows
+			if len(rows) == 0 || end != end || i > last { // air outside the rows
 				gaps = append(gaps, void.Span{Lo: b.lo, Hi: b.hi})
 			}
 		case bandSolid, bandUnknown:

@@ -210,6 +210,37 @@ func (l *leaf) joinFrames() {
 // parallel reports whether two strips run the same way.
 func (l *leaf) parallel(m *leaf) bool { return l.dir.Dot(m.dir) > 0.9999 }
 
+// dropCorners forgets studs that stand on the plates at one place alone, and do not go on along the
+// wall: those at the end of a gable wall that meets this one.
+func (l *leaf) dropCorners() {
+	const storey, corner, apart = 1.8, 0.5, 1.3
+	onPlates := func(m extent) bool { return m.z0 > l.z0+storey && m.z1-m.z0 > plateMax }
+	lone := func(m extent) bool {
+		s0, s1 := m.s0, m.s1
+		for grew := true; grew; {
+			grew = false
+			for _, o := range l.members {
+				if onPlates(o) && o.s0 < s1+apart && o.s1 > s0-apart && (o.s0 < s0 || o.s1 > s1) {
+					s0, s1, grew = math.Min(s0, o.s0), math.Max(s1, o.s1), true
+				}
+			}
+		}
+		return s1-s0 < corner
+	}
+	top := math.Inf(-1)
+	var kept []extent
+	for _, m := range l.members {
+		if onPlates(m) && lone(m) {
+			continue
+		}
+		kept = append(kept, m)
+		top = math.Max(top, m.z1)
+	}
+	if len(kept) < len(l.members) && len(kept) > 0 {
+		l.members, l.z1 = kept, top
+	}
+}
+
 // lining reports whether a board covers a wall in the attic alone, where the storey below has boards
 // but none in its plane: sheathing over the roof next door, say, that is none in the gap further down.
 func lining(boards []*piece, near []int, l *leaf, p *piece, t0, t1 float64) bool {

@@ -262,6 +262,7 @@ func (w *row) measure() {
 		l.z0, l.z1 = math.Min(l.z0, p.z0()), math.Max(l.z1, p.z1())
 		l.members = append(l.members, extent{s0, s1, p.z0(), p.z1()})
 	}
+	l.dropCorners()
 	l.framing, l.framed, l.combustible = true, true, true
 	l.bands, l.staggered = w.studBands(l)
 	for _, b := range l.bands {

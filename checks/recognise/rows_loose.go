@@ -4,6 +4,7 @@ import (
 	"math"
 	"sort"
 
+	"voidcheck/checks/void"
 	"voidcheck/ifcx/geom"
 )
 
@@ -136,12 +137,20 @@ func bestLine(studs []*piece) (map[int]bool, geom.Vec2) {
 func lane(v float64) float64 { return math.Floor(v/0.01 + 0.37) }
 
 // dropGapRows dissolves rows that are really blocks in the gap between two rows: they lie
-// between the bands of rows on either side and fill the gap.
+// between the bands of rows on either side and fill the gap; those between a row and a masonry
+// wall are thinner than any stud.
 func (r *reader) dropGapRows() {
 	kept := r.rows[:0:0]
 	grid := r.rowGrid()
+	var solid []*leaf
+	for _, l := range r.leaves {
+		if kindOf(l) == void.WallSolid {
+			solid = append(solid, l)
+		}
+	}
+	masonry := newLeafGrid(solid)
 	for _, w := range r.rows {
-		if w.leaf == nil || len(w.leaf.bands) == 0 || !inGap(w.leaf, grid) {
+		if w.leaf == nil || len(w.leaf.bands) == 0 || !inGap(w.leaf, grid, masonry) {
 			kept = append(kept, w)
 			continue
 		}
@@ -157,10 +166,15 @@ func (r *reader) dropGapRows() {
 	}
 }
 
-func inGap(w *leaf, rows *leafGrid) bool {
+func inGap(w *leaf, rows, masonry *leafGrid) bool {
+	const thin = 0.032 // 1-1/4 in
 	lo, hi := w.edges()
 	below, above := false, false
-	for _, l := range rows.in(w.box().Grow(0.1)) {
+	beside := rows.in(w.box().Grow(0.1))
+	if hi-lo < thin {
+		beside = append(beside, masonry.in(w.box().Grow(0.1))...)
+	}
+	for _, l := range beside {
 		if l == w || !l.parallel(w) || overlap(l.s0, l.s1, w.s0, w.s1) < 0.3 || overlap(l.z0, l.z1, w.z0, w.z1) < 0.3 {
 			continue
 		}

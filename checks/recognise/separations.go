@@ -38,6 +38,7 @@ func (r *reader) findSeparations() {
 	if len(found) == 0 && len(r.b.Units) < 2 {
 		r.byWords(found, why)
 	}
+	r.dropLinings(found)
 	r.continueUpAndDown(found)
 	pairs := make([]pair, 0, len(found))
 	for p := range found {
@@ -231,7 +232,7 @@ func (r *reader) continueUpAndDown(found map[pair][]int) {
 	for again := true; again; {
 		again = false
 		for i, w := range r.walls {
-			if w.pair != (pair{-1, -1}) {
+			if w.pair != (pair{-1, -1}) || w.lining {
 				continue
 			}
 			for _, k := range walls.ids(w.box().Grow(0.01)) {

@@ -14,6 +14,8 @@ type wall struct {
 	kind void.WallKind
 	sep  int
 	pair pair // the units it separates, {-1, -1} when none
+	// lining is true for furring on a wall that separates two units.
+	lining bool
 }
 
 // buildWalls makes wall assemblies of the leaves: boards are put on their rows, parallel
@@ -229,27 +231,6 @@ func (r *reader) wallGrid() *leafGrid {
 		ls[i] = &w.leaf
 	}
 	return newLeafGrid(ls)
-}
-
-// furr marks stud rows and single walls that stand right at a whole wall as furring.
-func (r *reader) furr() {
-	grid := r.wallGrid()
-	for _, w := range r.walls {
-		if w.kind != void.WallSingle {
-			continue
-		}
-		lo, hi := w.edges()
-		for _, k := range grid.ids(w.box().Grow(0.1)) {
-			o := r.walls[k]
-			if o == w || !o.parallel(&w.leaf) || o.kind != void.WallSolid && o.kind != void.WallFurred || overlap(o.s0, o.s1, w.s0, w.s1) < 0.5*(w.s1-w.s0) || overlap(o.z0, o.z1, w.z0, w.z1) < 0.5*(w.z1-w.z0) {
-				continue
-			}
-			a, b := o.edges()
-			if math.Abs(a-hi) < 0.06 || math.Abs(lo-b) < 0.06 {
-				w.kind = void.WallFurred
-			}
-		}
-	}
 }
 
 // storeyParts cuts a wall at the storey levels that it passes and gives each part its storey.

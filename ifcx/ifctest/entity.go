@@ -54,6 +54,7 @@ var roleEntity = map[Role]entityOf{
 	BodyTruss:    {"IfcBeam", "BEAM", "IfcBeamType", ""},
 	Rafter:       {"IfcMember", "RAFTER", "IfcMemberType", ""},
 	RidgeBoard:   {"IfcBeam", "BEAM", "IfcBeamType", ""},
+	WallCore:     {entity: "IfcWall", predefined: "SOLIDWALL"},
 }
 
 // kindOf returns how a part is written in this house and schema.
@@ -73,7 +74,7 @@ func (w *modelWriter) kindOf(p *Part) entityOf {
 			if w.s.Schema == "IFC2X3" {
 				e.entity = "IfcWallStandardCase"
 			}
-		case e.entity == "IfcWall" && h.WallsAs == "assembly":
+		case e.entity == "IfcWall" && h.WallsAs == "assembly" && p.Role != WallCore:
 			e = entityOf{entity: "IfcElementAssembly", predefined: "USERDEFINED"}
 		}
 	}

@@ -139,6 +139,7 @@ const (
 	BodyTruss    Role = "truss body"
 	Rafter       Role = "rafter"
 	RidgeBoard   Role = "ridge board"
+	WallCore     Role = "masonry wall"
 )
 
 // Material is what a part is made of.

@@ -57,6 +57,7 @@ var roleNames = map[Role][4]string{
 	StairBoard:   {"Stair soffit board", "SSB ", "Treppenuntersicht", "Sous-face d'escalier"},
 	BodyTruss:    {"Floor member", "FM-", "Deckenträger", "Élément de plancher"},
 	Rafter:       {"Rafter", "RA ", "Sparren", "Chevron"},
+	WallCore:     {"Masonry wall", "MS ", "Mauer", "Mur de maçonnerie"},
 	RidgeBoard:   {"Ridge board", "RG ", "Firstbohle", "Planche faîtière"},
 }
 

@@ -59,7 +59,7 @@ func (b *planBuilder) atticRoom(d int) (x, y Span) {
 			case "wall":
 				in = q.Stud + FiveEighth
 			case "core":
-				in = 0
+				in = b.toCore()
 			default:
 				in = sign * (b.p.Parties[f.party].Gap.Mid() - at + sign*HalfGypsum/2)
 			}
@@ -67,6 +67,14 @@ func (b *planBuilder) atticRoom(d int) (x, y Span) {
 		return at + sign*in
 	}
 	return Span{edge(X, 0), edge(X, 1)}, Span{edge(Y, 0), edge(Y, 1)}
+}
+
+// toCore is how far the masonry of a separation stands from the studs beside it, against the room.
+func (b *planBuilder) toCore() float64 {
+	if b.p.Wall == "furred" {
+		return -Inch
+	}
+	return 0
 }
 
 func (b *planBuilder) along(d int, a Axis) Span {
@@ -132,6 +140,8 @@ func (b *planBuilder) atticRun(d int, a Axis, f facing) Span {
 			switch {
 			case g.party >= 0 && near && b.dividesBy(g.party) == "wall" && (a == Y || f.party < 0):
 				in = max(in, b.p.Boxes[d].Stud+FiveEighth)
+			case g.party >= 0 && near && b.dividesBy(g.party) == "core":
+				return b.toCore()
 			case a == X && f.party < 0:
 				in = max(in, TwoBy)
 			}

@@ -18,6 +18,9 @@ type cavity struct {
 // core is the thickness of the blocks of a masonry separation: 8 in, 7-5/8 in actual.
 const core = 7.625 * Inch
 
+// parapet is how far a masonry separation rises above the roof, metres.
+const parapet = 0.3
+
 // cavities returns the air spaces of a party.
 func (b *planBuilder) cavities(i int) []cavity {
 	p := b.p.Parties[i]
@@ -313,7 +316,7 @@ func (b *planBuilder) masonry(i int) {
 		field = g
 	}
 	st := b.storey(p.A, 0)
-	w := b.add(WallSep, st, nil, Masonry, field.upTo(p.Axis, across, p.Run, lo-0.1, 0)...)
+	w := b.add(WallCore, st, nil, Masonry, standing(p.Axis, across, under(field.profile(p.Axis, across, p.Run), lo-0.1, -parapet)))
 	w.Mark = fmt.Sprintf("%c/%c core", 'A'+p.A, 'A'+p.B)
 	w.Thick = across.Len()
 }

@@ -261,7 +261,7 @@ func (p *Plan) Spoil(r *rand.Rand, n int) {
 			continue
 		}
 		if d := m.Truth.Defects; slices.ContainsFunc(d, func(d Defect) bool {
-			return d.AreaM2 == 0 && (d.WidthM < 0.019 || d.HeightM < 0.04 || max(d.WidthM, d.HeightM) < 0.2)
+			return d.AreaM2 == 0 && (d.WidthM < 0.019 || d.HeightM < 0.04 || max(d.WidthM, d.HeightM) < 0.2 || d.Seed.Kind == "block-missing" && d.WidthM < 0.15)
 		}) {
 			continue // too small a piece
 		}
@@ -300,7 +300,7 @@ func (p *Plan) mistake(r *rand.Rand) Seed {
 	switch s.Kind {
 	case "block-missing":
 		s.Level = 1 + r.Intn(top)
-		if p.Wall == "masonry" || member != q.Axis && d.Framing != "truss" {
+		if p.Wall == "masonry" || p.Wall == "furred" || member != q.Axis && d.Framing != "truss" {
 			return none
 		}
 	case "plate-missing":
