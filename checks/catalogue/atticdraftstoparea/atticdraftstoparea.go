@@ -4,6 +4,8 @@ package atticdraftstoparea
 import (
 	"context"
 	"fmt"
+	"math"
+	"strings"
 
 	"voidcheck/checks"
 	"voidcheck/checks/adoption"
@@ -80,6 +82,7 @@ func (a *attic) report(c *void.Compartment) checks.Report {
 // alone reports what is wrong with a compartment by itself, and whether anything is.
 func (a *attic) alone(c *void.Compartment) bool {
 	bad := false
+	open, seps := a.Detail().Untold(c.Void)
 	if a.byArea && grade.Over(c.AreaM2, a.area) {
 		bad = true
 		r := a.report(c)
@@ -89,6 +92,7 @@ func (a *attic) alone(c *void.Compartment) bool {
 		parts := grade.Parts(c.AreaM2, a.area)
 		r.Remedy = fmt.Sprintf("Divide it into %d about equal parts with %s of %s or as the local code accepts, from the ceiling to the underside of the roof sheathing, on the face of a truss.",
 			parts, stops(parts-1), a.w.Board())
+		a.untold(&r, !grade.Over(c.AreaM2/float64(seps+1), a.area), seps, open)
 		a.Report(r)
 	}
 	if n := float64(len(c.Units)); a.byUnits && n > a.units {
@@ -99,9 +103,21 @@ func (a *attic) alone(c *void.Compartment) bool {
 		r.Message = fmt.Sprintf("This attic lies over %d dwelling units (%s) in one piece; it may lie over %g.", len(c.Units), a.w.Units(c.Units), a.units)
 		r.Remedy = fmt.Sprintf("Carry unit separations to the underside of the roof sheathing, or show draftstops of %s above them, so that no part lies over more than %g units; "+
 			"if the adopted code does not count units, leave max-units out of the adoption.", a.w.Board(), a.units)
+		a.untold(&r, math.Ceil(n/float64(seps+1)) <= a.units, seps, open)
 		a.Report(r)
 	}
 	return bad
+}
+
+// untold softens an item about a compartment over unit lines of which the model does not show
+// what closes them, where closing them would do.
+func (a *attic) untold(r *checks.Report, enough bool, seps int, open []*void.Opening) {
+	if seps == 0 || !enough {
+		return
+	}
+	r.Outcome, r.Cause, r.Openings, r.Consequence = finding.NotShown, "unit lines not shown, "+r.Cause, open, true
+	r.Message = strings.TrimSuffix(r.Message, ".") + "; the model does not show what closes it in line with the unit separations."
+	r.Remedy = "Show what closes the attic in line with the separations; stops there may bring each part within the limit."
 }
 
 func stops(n int) string {

@@ -1,6 +1,7 @@
 package atticdraftstoparea
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -55,4 +56,33 @@ func TestJoined(t *testing.T) {
 	checktest.Want(t, h.Run(t, Check),
 		"deficient modelled | attic over U1, U2 and U3 joined | 290 m2 | consequence of 1",
 		"deficient modelled | attic over U1, U2 and U3 joined | 3 count | consequence of 1")
+}
+
+// In a model of layers that shows no stops anywhere, an attic over too many units is as little
+// shown as its open unit lines are; what stops there could not bring within the limit is told.
+func TestUnitLinesNotShown(t *testing.T) {
+	for _, tt := range []struct {
+		area float64
+		want []finding.Outcome
+	}{
+		{2500, []finding.Outcome{finding.NotShown}},
+		{4800, []finding.Outcome{finding.NotShown, finding.NotShown}},
+		{12000, []finding.Outcome{finding.Deficient, finding.NotShown}},
+	} {
+		h := checktest.NewHand(3)
+		v := h.Void(void.KindAttic, 1, []int{0, 1, 2}, tt.area*ft2)
+		v.Layered = true
+		for u := range 2 {
+			l := h.Line(void.LineSeparation, v, h.Separation(u), -1, 0, 0)
+			h.Open(void.OpenLine, v.Compartments[0], v.Compartments[0], l, 10, 1)
+		}
+		r := h.Run(t, Check)
+		var got []finding.Outcome
+		for _, x := range r {
+			got = append(got, x.Outcome)
+		}
+		if !slices.Equal(got, tt.want) {
+			t.Errorf("%g ft2: %v, want %v", tt.area, got, tt.want)
+		}
+	}
 }
