@@ -192,7 +192,11 @@ func fewAndEqual(t *testing.T, h ifctest.House, it *finding.Item, p *finding.Pro
 	}
 	n := 0
 	for _, w := range widths {
-		n += int(math.Ceil(sum*w/wide/limit - 1e-9))
+		part, bay := sum*w/wide, h.Floor.Spacing*w // a part has whole bays between its members
+		if h.Floor.Along == "y" {
+			bay = h.Floor.Spacing * h.Depth
+		}
+		n += int(math.Ceil(part/(math.Floor(limit/bay)*bay) - 1e-9))
 	}
 	if len(p.PartsM2) > n+len(widths) || len(p.PartsM2) < int(math.Ceil(sum/limit-1e-9)) {
 		t.Errorf("%s: %d parts for %.2f m2 over %d units, %d wanted", checktest.Line(it), len(p.PartsM2), sum, len(widths), n)

@@ -128,6 +128,10 @@ func (h *horizontal) bridgeHoles() {
 			c := &h.cells[ci]
 			y := z
 			y.z0, y.z1 = z.at(&h.cells[x.from], geom.Vec2{X: c.cu, Y: c.cv})
+			p := h.f.out(geom.Vec2{X: c.cu, Y: c.cv})
+			if k := slices.IndexFunc(h.lines, func(b *bandLine) bool { return b.has(p) }); k >= 0 && !h.lines[k].open {
+				y.class, y.ref = classBand, int32(k) // a hole beside a stop leads to both its sides
+			}
 			h.setZones(ci, append(slices.Clone(h.zonesAt(ci)), y))
 		}
 	}

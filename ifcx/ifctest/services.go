@@ -176,8 +176,8 @@ func (b *builder) pierce(v Service, from, to geom.Vec3, s *Model, count map[Role
 			continue
 		}
 		box := p.Bounds()
-		if across := line.Grow(v.Diameter/2 + v.Ring); p.Role == Draftstop && len(p.Solids) > 0 && box.Overlaps(across) && !crosses(p, from, dir) {
-			b.err = fmt.Errorf("house %q: a service runs into the edge of a draftstop", b.h.Name)
+		if across := line.Grow(v.Diameter/2 + v.Ring); p.Role == Draftstop && len(p.Solids) > 0 && box.Overlaps(across) && (v.Through == "floor" || !crosses(p, from, dir)) {
+			b.err = fmt.Errorf("house %q: a service runs into the edge of a draftstop or along it", b.h.Name)
 			return
 		}
 		if len(p.Solids) == 0 || !box.Grow(-1e-6).Overlaps(line) || !crosses(p, from, dir) {
