@@ -31,7 +31,7 @@ func (r *reader) findTrusses() {
 			looks[from+i] = r.lookForTruss(e, plates)
 		}
 	})
-	taken, touched := map[int]bool{}, map[int]bool{}
+	taken, touched := make([]bool, len(looks)), make([]bool, len(looks))
 	solids := 0
 	for i, e := range r.m.Elements {
 		if e.Whole != nil && taken[e.Whole.Index] {
@@ -62,7 +62,7 @@ func (r *reader) findTrusses() {
 	r.orderTrusses()
 }
 
-func touchParts(e *model.Element, touched map[int]bool) {
+func touchParts(e *model.Element, touched []bool) {
 	for _, p := range e.Parts {
 		if !touched[p.Index] {
 			touched[p.Index] = true

@@ -14,7 +14,25 @@ type BoxIndex struct {
 	x0, y0, nx, ny int32
 	at             map[[2]int32]int32
 	first          []int32 // first[k]..first[k+1] is the range of a square in list
-	list           []int32
+	list           []listed
+}
+
+// listed is a box in a square, with its height to the outside of what float32 tells: most boxes
+// of a square lie at other heights than what is looked for, and are not looked at.
+type listed struct {
+	box    int32
+	z0, z1 float32
+}
+
+// outside returns heights as float32, rounded apart.
+func outside(z0, z1 float64) (lo, hi float32) {
+	if lo = float32(z0); float64(lo) > z0 {
+		lo = math.Nextafter32(lo, float32(math.Inf(-1)))
+	}
+	if hi = float32(z1); float64(hi) < z1 {
+		hi = math.Nextafter32(hi, float32(math.Inf(1)))
+	}
+	return lo, hi
 }
 
 // NewBoxIndex returns an index of boxes, which it keeps; empty ones are never found.
@@ -54,15 +72,16 @@ func NewBoxIndex(boxes []Box) *BoxIndex {
 	for k, m := range n {
 		x.first[k+1] = x.first[k] + m
 	}
-	x.list = make([]int32, x.first[len(n)])
+	x.list = make([]listed, x.first[len(n)])
 	copy(n, x.first)
 	for i := range boxes {
 		if boxes[i].IsEmpty() {
 			continue
 		}
+		z0, z1 := outside(boxes[i].Min.Z, boxes[i].Max.Z)
 		x.each(&boxes[i], func(a, b int32) {
 			k, _ := x.place(a, b)
-			x.list[n[k]] = int32(i)
+			x.list[n[k]] = listed{int32(i), z0, z1}
 			n[k]++
 		})
 	}
@@ -143,6 +162,7 @@ func (x *BoxIndex) Append(out []int, b Box) []int {
 		i0, i1 = max(x0, x.x0), min(x1, x.x0+x.nx-1)
 		j0, j1 = max(y0, x.y0), min(y1, x.y0+x.ny-1)
 	}
+	z0, z1 := outside(b.Min.Z, b.Max.Z)
 	for j := j0; j <= j1; j++ {
 		for i := i0; i <= i1; i++ {
 			k, ok := x.place(i, j)
@@ -150,11 +170,14 @@ func (x *BoxIndex) Append(out []int, b Box) []int {
 				continue
 			}
 			for _, n := range x.list[x.first[k]:x.first[k+1]] {
-				o := &x.boxes[n]
+				if n.z0 > z1 || n.z1 < z0 {
+					continue
+				}
+				o := &x.boxes[n.box]
 				// Of the squares that both meet the first one counts.
 				if o.Min.X <= b.Max.X && b.Min.X <= o.Max.X && o.Min.Y <= b.Max.Y && b.Min.Y <= o.Max.Y && o.Min.Z <= b.Max.Z && b.Min.Z <= o.Max.Z &&
 					(i == x0 || i == x.square(o.Min.X)) && (j == y0 || j == x.square(o.Min.Y)) {
-					out = append(out, int(n))
+					out = append(out, int(n.box))
 				}
 			}
 		}
