@@ -49,6 +49,7 @@ type filler struct {
 	hits     []hit
 	found    []over
 	entries  []entry // of solids that are no boxes, numbered after those of the plan
+	lie      int32   // how much higher their numbers are once all fillers' entries lie together
 	columns  []int32
 }
 
@@ -121,26 +122,34 @@ func (p *plan) fill(cores int, solids, rooms []*solid) {
 	p.buf.fillers, p.buf.entries, p.buf.columns = fillers, p.entries, p.columns
 }
 
-// gather puts together what several fillers found in consecutive pieces of the plan.
+// gather puts together what several fillers found in consecutive pieces of the plan. Entries
+// go first and leave the fillers, columns after them: both together are large.
 func (p *plan) gather(fillers []filler) {
 	own, entries, columns := int32(len(p.entries)), 0, 0
 	for k := range fillers {
 		entries, columns = entries+len(fillers[k].entries), columns+len(fillers[k].columns)
 	}
-	p.entries, p.columns = slices.Grow(p.entries, entries), slices.Grow(p.buf.columns[:0], columns)
+	p.entries = slices.Grow(p.entries, entries)
 	for k := range fillers {
 		f := &fillers[k]
-		lie, at := int32(len(p.entries))-own, int32(len(p.columns)) // how far numbers move up
+		f.lie = int32(len(p.entries)) - own
+		p.entries = append(p.entries, f.entries...)
+		if len(fillers) > 1 {
+			f.entries = nil
+		}
+	}
+	p.columns = slices.Grow(p.buf.columns[:0], columns)
+	for k := range fillers {
+		f, at := &fillers[k], int32(len(p.columns))
 		for i := f.from; i < f.to; i++ {
 			p.cells[i].column += at
 		}
 		for _, e := range f.columns {
 			if e >= own {
-				e += lie
+				e += f.lie
 			}
 			p.columns = append(p.columns, e)
 		}
-		p.entries = append(p.entries, f.entries...)
 	}
 }
 

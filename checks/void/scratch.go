@@ -147,12 +147,9 @@ func (l *lists[T]) reset() {
 const mixer = 0x9e3779b97f4a7c15
 
 func (f free) hash() uint64 {
-	h := uint64(0)
-	for _, x := range [...]float64{f.z0, f.z1, f.g0.X, f.g0.Y, f.g1.X, f.g1.Y} {
-		h = (h ^ math.Float64bits(x)) * mixer
-		h ^= h >> 29
-	}
-	return h
+	h := math.Float64bits(f.z0) + 3*math.Float64bits(f.z1)
+	h += 5*math.Float64bits(f.g0.X) + 7*math.Float64bits(f.g0.Y) + 9*math.Float64bits(f.g1.X) + 11*math.Float64bits(f.g1.Y)
+	return (h ^ h>>32) * mixer
 }
 
 func (z zone) hash() uint64 { return z.free.hash() + (uint64(z.class)<<32|uint64(uint32(z.ref)))*mixer }

@@ -64,6 +64,9 @@ func newHorizontal(s *solver, l *level, buf *scratch) *horizontal {
 	rooms := s.placeAll(l.rooms, s.room)
 	h.fill(s.cores, h.solids, rooms)
 	buf.fillers = nil
+	for _, sd := range h.solids {
+		sd.faces = noFaces // columns tell all from here on
+	}
 	h.solids = append(h.solids, rooms...)
 	h.assign(strips)
 	h.build()
