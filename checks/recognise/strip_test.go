@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"voidcheck/checks/recognise"
+	"voidcheck/checks/void"
 	"voidcheck/ifcx/ifctest"
 )
 
@@ -81,5 +82,44 @@ func TestUnnamedBattAcrossVoid(t *testing.T) {
 				t.Errorf("it is a %s (%s %s)", th.Concept, th.Reason.Signal, th.Reason.Value)
 			}
 		}
+	}
+}
+
+// The web of an I-joist that is drawn as three solids is part of the joist and no wall board.
+func TestIJoistOfThreeSolids(t *testing.T) {
+	m, err := small().Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := m.Find(ifctest.Draftstop)[0].Bounds()
+	x, y := ifctest.Span{Lo: b.Min.X, Hi: b.Max.X}, ifctest.Span{Lo: b.Min.Y, Hi: b.Max.Y}
+	wide, thin := &y, 0.0095
+	if x.Hi-x.Lo < y.Hi-y.Lo {
+		wide = &x
+	}
+	box := func(t, lo, hi float64) ifctest.Prism {
+		*wide = ifctest.Span{Lo: (b.Min.X+b.Max.X)/2 + 0.2 - t/2, Hi: (b.Min.X+b.Max.X)/2 + 0.2 + t/2}
+		if wide == &y {
+			*wide = ifctest.Span{Lo: (b.Min.Y+b.Max.Y)/2 + 0.2 - t/2, Hi: (b.Min.Y+b.Max.Y)/2 + 0.2 + t/2}
+		}
+		return ifctest.Box(x, y, ifctest.Span{Lo: lo, Hi: hi}, ifctest.Z)
+	}
+	lo, hi := b.Min.Z, b.Max.Z
+	p := m.Add(ifctest.IJoist, 0, ifctest.OSB, box(0.06, lo, lo+0.038), box(thin, lo+0.038, hi-0.038), box(0.06, hi-0.038, hi))
+	id := m.GlobalID(p, ifctest.Disguise{})
+	r := recogniseModel(t, openModel(t, m, ifctest.Disguise{}))
+	n := 0
+	for i := range r.Input.Parts {
+		q := &r.Input.Parts[i]
+		if q.Element < 0 || r.Model.Elements[q.Element].GlobalID != id {
+			continue
+		}
+		n++
+		if q.Role != void.RoleJoist || q.Framing != void.FramingI {
+			t.Errorf("a solid of it has role %v and framing %q, want an I-joist", q.Role, q.Framing)
+		}
+	}
+	if n != 3 {
+		t.Errorf("%d solids, want 3", n)
 	}
 }

@@ -25,8 +25,14 @@ func (r *reader) uprightSheets() {
 			up = append(up, p)
 		}
 	}
+	webs := map[int]bool{}
 	for _, p := range up {
 		if r.inCavity(p) {
+			continue
+		}
+		if f, ok := r.hint(p).says("joist"); ok && f.Strong() && p.form == board && math.Abs(p.axes[0].Z) < 0.03 && p.height() < floorDeep {
+			p.is(Joist, void.RoleJoist, f.Signal, f.Value) // the web of an I-joist whose flanges are solids of their own
+			webs[p.elem] = true
 			continue
 		}
 		h, hinted := r.sheetHint(p, "draftstop", "fireblock", "insulation", "finish", "rim", "soffit-board", "seal", "separation", "wall", "deck", "ceiling", "roof")
@@ -38,6 +44,11 @@ func (r *reader) uprightSheets() {
 			continue
 		}
 		r.uprightSheet(p, h, hinted)
+	}
+	for _, p := range r.ps {
+		if webs[p.elem] && p.role == void.RoleJoist {
+			p.framing = void.FramingI
+		}
 	}
 }
 

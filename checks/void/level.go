@@ -154,6 +154,19 @@ func (s *solver) findAtticFloors(l *level) {
 	}
 }
 
+// joistFeet returns the undersides of joists by element: an I-joist may be several solids.
+func (s *solver) joistFeet() map[int]float64 {
+	out := map[int]float64{}
+	for i := range s.in.Parts {
+		if p := &s.in.Parts[i]; p.Role == RoleJoist && p.Element >= 0 {
+			if z, ok := out[p.Element]; !ok || s.boxes[i].Min.Z < z {
+				out[p.Element] = s.boxes[i].Min.Z
+			}
+		}
+	}
+	return out
+}
+
 // bottomOf sets the window's lower end and the assumed plane; false when nothing says that
 // there is a void.
 func (s *solver) bottomOf(l *level, lower float64) bool {
@@ -185,6 +198,9 @@ func (s *solver) bottomOf(l *level, lower float64) bool {
 			}
 			if l.kind == KindFloor && math.Abs(b.Max.Z-l.zt) < 0.12 || p.Role == RoleChord && l.kind == KindFloor && b.Max.Z <= l.zt+0.05 && b.Min.Z > l.zt-1 {
 				frame = math.Min(frame, b.Min.Z)
+				if z, ok := s.joistFoot[p.Element]; ok && p.Role == RoleJoist && z > l.zt-1 { // the flange of an I-joist: it goes on below
+					frame = math.Min(frame, z)
+				}
 			}
 			if l.kind == KindAttic && (p.Role == RoleChord || p.Role == RoleJoist) && !s.deckOver(b, l.zhi) {
 				frame = math.Min(frame, b.Min.Z)

@@ -24,7 +24,8 @@ type solver struct {
 	decks      []int
 	deckIndex  *partIndex
 	ceilings   *partIndex
-	atticFloor map[int]bool // decks that are the floor of an attic
+	atticFloor map[int]bool    // decks that are the floor of an attic
+	joistFoot  map[int]float64 // undersides of joists, by element
 	index      *geom.BoxIndex
 
 	stackAbove []bool
@@ -52,6 +53,7 @@ func Solve(ctx context.Context, in *Input) (*Result, error) {
 	}
 	s.findStacks()
 	s.wallVoids()
+	s.joistFoot = s.joistFeet()
 	levels := s.findLevels()
 	for i := range levels { // one by one: the field of a level is large
 		if err := ctx.Err(); err != nil {
