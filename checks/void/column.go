@@ -111,8 +111,8 @@ func (p *plan) fill(cores int, solids, rooms []*solid) {
 			f.groups[g] = group{order: order[g], active: f.groups[g].active[:0]}
 		}
 		for i := from; i < to; i++ {
-			f.entries = roomFor(f.entries, 0, i-from, to-from, 256)
-			f.columns = roomFor(f.columns, 0, i-from, to-from, 256)
+			f.entries = roomFor(f.entries, i-from, to-from, 256)
+			f.columns = roomFor(f.columns, i-from, to-from, 256)
 			if a, b := p.row(i); a < b {
 				f.slab(i, p.cells[a:b])
 			}

@@ -157,7 +157,7 @@ func (m *nodeMaker) nodes(f *field, from, to int) {
 					m.stacks = append(m.stacks, link{a: k - 1, b: k, z0: n.z0, z1: n.z0,
 						mid: geom.Vec2{X: f.cells[i].cu, Y: f.cells[i].cv}})
 				}
-				m.made = append(roomFor(m.made, 0, i-from, to-from, 1), node{m.zones.one(n), int32(i), -1})
+				m.made = append(roomFor(m.made, i-from, to-from, 1), node{m.zones.one(n), int32(i), -1})
 			}
 		}
 	}
@@ -182,7 +182,7 @@ func (f *field) link() {
 					f.joined.join(i, j)
 					continue
 				}
-				f.links = append(roomFor(f.links, 0, int(t.a), len(f.cells), 1), link{a: i, b: j, length: t.length, mid: t.mid, z0: z0, z1: z1})
+				f.links = append(roomFor(f.links, int(t.a), len(f.cells), 1), link{a: i, b: j, length: t.length, mid: t.mid, z0: z0, z1: z1})
 			}
 		}
 	})

@@ -140,7 +140,7 @@ func (p *plan) cut(x *linework, gap float64) {
 			low++
 		}
 		here := rows[i-low]
-		p.cells = roomFor(p.cells, 0, i+1, len(p.us), 2*len(here))
+		p.cells = roomFor(p.cells, i+1, len(p.us), 2*len(here))
 		if p.us[i+1]-p.us[i] < gap {
 			p.split(rows[:i-low], here, rows[i-low+1:])
 		} else {

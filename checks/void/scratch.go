@@ -7,8 +7,8 @@ import (
 	"voidcheck/ifcx/geom"
 )
 
-// scratch is the memory in which fields are laid out, handed on from one to the next: what
-// comes of a field refers to none of it. The zero value is ready.
+// scratch is the memory in which a field is laid out. What comes of a field refers to none of
+// it, so that walls hand theirs on from one to the next. The zero value is ready.
 type scratch struct {
 	linework linework
 	edges    [][2]geom.Vec2 // of walls
@@ -76,7 +76,7 @@ func (a *arena[T]) one(x T) *T { return &a.keep([]T{x})[0] }
 
 func (a *arena[T]) reset() { a.chunk, a.used = 0, 0 }
 
-// lists keeps short lists by number, most equal ones once: the cells of a bay are alike.
+// lists keeps short lists by number, equal ones mostly once: the cells of a bay are alike.
 // Number 0 is the empty list. Nobody may change what is kept.
 type lists[T hashed] struct {
 	arena[T]
@@ -155,16 +155,16 @@ func (f free) hash() uint64 {
 func (z zone) hash() uint64 { return z.free.hash() + (uint64(z.class)<<32|uint64(uint32(z.ref)))*mixer }
 
 // roomFor returns a list with room for n more. A full one gets as much as it should need in
-// the end, when done of all parts have filled it so far beyond its first start values: a list
-// that grows step by step would lie in memory twice.
-func roomFor[T any](list []T, start, done, all, n int) []T {
+// the end, when done of all parts have filled it so far: a list that grows step by step would
+// lie in memory twice.
+func roomFor[T any](list []T, done, all, n int) []T {
 	if len(list)+n <= cap(list) {
 		return list
 	}
 	if 8*done < all { // too early to tell
-		return slices.Grow(list, max(n, len(list)-start))
+		return slices.Grow(list, max(n, len(list)))
 	}
-	return slices.Grow(list, max(n, len(list)/16, int(1.03*float64(len(list)-start)*float64(all)/float64(done))+start-len(list)))
+	return slices.Grow(list, max(n, len(list)/16, int(1.03*float64(len(list))*float64(all)/float64(done))-len(list)))
 }
 
 // sized returns a list of n zero values in the memory of list where it is enough.
