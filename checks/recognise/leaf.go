@@ -92,9 +92,9 @@ func (l *leaf) raise(z float64) {
 	l.z1 = z
 }
 
-// upper returns the stretch of a wall over which studs stand on its top plates; ok is false
-// when none do.
-func (l *leaf) upper() (s0, s1 float64, ok bool) {
+// upper returns the stretch of a wall over which studs stand on its top plates, and how tall
+// the first and the last of them are; ok is false when none do.
+func (l *leaf) upper() (s0, s1, tall0, tall1 float64, ok bool) {
 	const storey = 1.8 // least height of the studs below
 	s0, s1 = math.Inf(1), math.Inf(-1)
 	plate := math.Inf(1) // the lowest foot of such a stud
@@ -105,10 +105,15 @@ func (l *leaf) upper() (s0, s1 float64, ok bool) {
 	}
 	for _, m := range l.members {
 		if m.z1 > plate+0.02 && m.z0 > l.z0+storey {
-			s0, s1 = math.Min(s0, m.s0), math.Max(s1, m.s1)
+			if m.s0 < s0 {
+				s0, tall0 = m.s0, m.z1-plate
+			}
+			if m.s1 > s1 {
+				s1, tall1 = m.s1, m.z1-plate
+			}
 		}
 	}
-	return s0, s1, s0 < s1
+	return s0, s1, tall0, tall1, s0 < s1
 }
 
 // rowHeight is from where to where a stud row stands.

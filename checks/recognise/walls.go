@@ -139,7 +139,7 @@ func (r *reader) boardRows() {
 		var on []band
 		var runs []boardOn
 		var tops []float64
-		_, _, upper := w.upper()
+		_, _, _, _, upper := w.upper()
 		var elems []int
 		near := index.In(w.box().Grow(boardReach))
 		for _, k := range near {
