@@ -270,7 +270,7 @@ func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
 	for _, ni := range nodes {
 		n := &h.nodes[ni]
 		c := &h.cells[n.cell]
-		p := gapPiece{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1), n.z0, n.z1}
+		p := gapPiece{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1), n.z0, n.z1, ni}
 		for _, q := range h.corners(c) {
 			s, t := b.local(h.f.out(q))
 			p.s0, p.s1 = math.Min(p.s0, s), math.Max(p.s1, s)
@@ -310,7 +310,9 @@ func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
 			}
 		}
 		m := b.at(math.Min(math.Max(mid, at.s0), at.s1), t)
-		o.Point = geom.Vec3{X: m.X, Y: m.Y, Z: (at.z0 + at.z1) / 2}
+		n := &h.nodes[at.node]
+		zlo, zhi := n.at(&h.cells[n.cell], h.f.in(m))
+		o.Point = geom.Vec3{X: m.X, Y: m.Y, Z: (zlo + zhi) / 2}
 		o.Members = h.membersBeside(b, s0, s1, t)
 		o.Kind = h.kindOf(b, s0, s1, t, atTop, atBottom, (z0+z1)/2)
 	}

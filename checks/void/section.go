@@ -2,8 +2,12 @@ package void
 
 import "math"
 
-// gapPiece is one free cell in the band of a line: along it, across it, and in height.
-type gapPiece struct{ s0, s1, t0, t1, z0, z1 float64 }
+// gapPiece is one free cell in the band of a line: along it, across it, and in height, as at its
+// middle.
+type gapPiece struct {
+	s0, s1, t0, t1, z0, z1 float64
+	node                   int32
+}
 
 // section returns the pieces that a plane at t across the line cuts, and their area in it.
 func section(ps []gapPiece, t float64) (cut []gapPiece, area float64) {

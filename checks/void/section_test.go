@@ -8,7 +8,7 @@ import (
 // However the pieces of an opening are cut, the narrowest section is found at one place, with
 // something in it, and a section on either side equally near is told.
 func TestNarrowest(t *testing.T) {
-	p := func(t0, t1, z float64) gapPiece { return gapPiece{0, 2, t0, t1, 0, z} }
+	p := func(t0, t1, z float64) gapPiece { return gapPiece{0, 2, t0, t1, 0, z, 0} }
 	for name, x := range map[string]struct {
 		ps   []gapPiece
 		ts   []float64
