@@ -39,7 +39,7 @@ func (r *reader) cutPieces() {
 		}
 	}
 	r.sortPieces()
-	r.byElement()
+	sideBySide(r.byElement, r.byPlace)
 	for _, s := range r.m.Spaces {
 		if _, out := r.spaceOutside(s); out {
 			continue
@@ -127,7 +127,7 @@ func connected(m *geom.Mesh) bool {
 	return true
 }
 
-// sortPieces puts the pieces in the order of place and finds them by place.
+// sortPieces puts the pieces in the order of place.
 func (r *reader) sortPieces() {
 	// The corner that mostly decides lies beside each other, so that sorting needs little memory
 	// from elsewhere.
@@ -153,8 +153,9 @@ func (r *reader) sortPieces() {
 	for i := range list {
 		r.ps[i] = list[i].p
 	}
-	r.near = newNear(r.ps)
 }
+
+func (r *reader) byPlace() { r.near = newNear(r.ps) }
 
 // byElement lists the pieces of each element, in the order of place.
 func (r *reader) byElement() {
@@ -218,4 +219,5 @@ func (r *reader) absorbSliced() {
 	}
 	r.sliced = nil
 	r.sortPieces()
+	r.byPlace()
 }

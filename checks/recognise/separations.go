@@ -3,6 +3,7 @@ package recognise
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/checks/void"
@@ -105,60 +106,68 @@ func (r *reader) sidesAt(w *wall, s float64, rooms []int) (pair, bool) {
 
 // splitByPairs reads the units beside every wall and cuts walls where the pair changes.
 func (r *reader) splitByPairs() {
-	const step = 0.15
-	var out []*wall
 	grid := r.roomGrid()
-	for _, w := range r.walls {
-		rooms := grid.In(w.box().Grow(besideReach + 0.01))
-		n := int(math.Max(6, math.Ceil((w.s1-w.s0)/step)))
-		d := (w.s1 - w.s0) / float64(n)
-		type run struct {
-			p      pair
-			s0, s1 float64
+	cut := make([][]*wall, len(r.walls))
+	parallel(len(r.walls), func(from, to int) {
+		for i := from; i < to; i++ {
+			w := r.walls[i]
+			cut[i] = r.splitByPair(w, grid.In(w.box().Grow(besideReach+0.01)))
 		}
-		var runs []run
-		total := map[pair]float64{}
-		for i := 0; i < n; i++ {
-			s := w.s0 + (float64(i)+0.5)*d
-			p, ok := r.sidesAt(w, s, rooms)
-			if !ok {
-				continue
-			}
-			total[p] += d
-			if k := len(runs) - 1; k >= 0 && runs[k].p == p {
-				runs[k].s1 = s + d/2
-			} else {
-				runs = append(runs, run{p, s - d/2, s + d/2})
-			}
-		}
-		kept := runs[:0]
-		for _, x := range runs {
-			if total[x.p] >= math.Min(0.3, 0.5*(w.s1-w.s0)) && x.s1-x.s0 > 0.2 {
-				if k := len(kept) - 1; k >= 0 && kept[k].p == x.p {
-					kept[k].s1 = x.s1
-				} else {
-					kept = append(kept, x)
-				}
-			}
-		}
-		w.pair = pair{-1, -1}
-		if len(kept) == 0 {
-			out = append(out, w)
+	})
+	r.walls = slices.Concat(cut...)
+}
+
+// splitByPair reads the units beside a wall and cuts it where they change; rooms are those near it.
+func (r *reader) splitByPair(w *wall, rooms []int) []*wall {
+	const step = 0.15
+	n := int(math.Max(6, math.Ceil((w.s1-w.s0)/step)))
+	d := (w.s1 - w.s0) / float64(n)
+	type run struct {
+		p      pair
+		s0, s1 float64
+	}
+	var runs []run
+	total := map[pair]float64{}
+	for i := 0; i < n; i++ {
+		s := w.s0 + (float64(i)+0.5)*d
+		p, ok := r.sidesAt(w, s, rooms)
+		if !ok {
 			continue
 		}
-		s0 := w.s0
-		for k, x := range kept {
-			c := *w
-			c.pair = x.p
-			c.s0 = s0
-			if k+1 < len(kept) {
-				c.s1 = (x.s1 + kept[k+1].s0) / 2
-				s0 = c.s1
-			}
-			out = append(out, &c)
+		total[p] += d
+		if k := len(runs) - 1; k >= 0 && runs[k].p == p {
+			runs[k].s1 = s + d/2
+		} else {
+			runs = append(runs, run{p, s - d/2, s + d/2})
 		}
 	}
-	r.walls = out
+	kept := runs[:0]
+	for _, x := range runs {
+		if total[x.p] >= math.Min(0.3, 0.5*(w.s1-w.s0)) && x.s1-x.s0 > 0.2 {
+			if k := len(kept) - 1; k >= 0 && kept[k].p == x.p {
+				kept[k].s1 = x.s1
+			} else {
+				kept = append(kept, x)
+			}
+		}
+	}
+	w.pair = pair{-1, -1}
+	if len(kept) == 0 {
+		return []*wall{w}
+	}
+	out := make([]*wall, 0, len(kept))
+	s0 := w.s0
+	for k, x := range kept {
+		c := *w
+		c.pair = x.p
+		c.s0 = s0
+		if k+1 < len(kept) {
+			c.s1 = (x.s1 + kept[k+1].s0) / 2
+			s0 = c.s1
+		}
+		out = append(out, &c)
+	}
+	return out
 }
 
 // byBoundaries takes walls that spaces of two units name as their boundary, for models whose

@@ -62,11 +62,11 @@ func (r *reader) planes() []*plane {
 		t0, t1 float64
 	}
 	var seeds []seed
-	for _, p := range r.ps {
+	inclined := func(p *piece) bool {
 		z := math.Abs(p.axes[0].Z)
-		if !r.isLoose(p) || z < 0.026 || z > 0.98 {
-			continue
-		}
+		return z >= 0.026 && z <= 0.98 && r.isLoose(p)
+	}
+	for _, p := range r.which(inclined) {
 		d := p.axes[0].Plan()
 		l := emptyLeaf(geom.Vec2{X: -d.Y, Y: d.X})
 		_, _, t0, t1 := l.span(p)

@@ -132,57 +132,63 @@ func (r *reader) boardRows() {
 		}
 	}
 	index := geom.NewBoxIndex(boxes)
-	for _, w := range r.leaves {
-		if !w.framed {
+	parallel(len(r.leaves), func(from, to int) {
+		for _, w := range r.leaves[from:to] {
+			if w.framed {
+				w.putOn(boards, index)
+			}
+		}
+	})
+}
+
+// putOn puts those boards on a row that lie on it.
+func (w *leaf) putOn(boards []*piece, index *geom.BoxIndex) {
+	var on []band
+	var runs []boardOn
+	var tops []float64
+	_, _, _, _, upper := w.upper()
+	var elems []int
+	near := index.In(w.box().Grow(boardReach))
+	for _, k := range near {
+		p := boards[k]
+		if math.Abs(p.axes[2].Plan().Dot(w.norm)) < 0.999 {
 			continue
 		}
-		var on []band
-		var runs []boardOn
-		var tops []float64
-		_, _, _, _, upper := w.upper()
-		var elems []int
-		near := index.In(w.box().Grow(boardReach))
-		for _, k := range near {
-			p := boards[k]
-			if math.Abs(p.axes[2].Plan().Dot(w.norm)) < 0.999 {
-				continue
-			}
-			s0, s1, t0, t1 := w.span(p)
-			if overlap(s0, s1, w.s0, w.s1) < 0.3*math.Min(s1-s0, w.s1-w.s0) || overlap(p.z0(), p.z1(), w.z0, w.z1) < 0.4*math.Min(p.z1()-p.z0(), w.z1-w.z0) {
-				continue
-			}
-			if upper && p.z0() > w.z0+1.8 && lining(boards, near, w, p, t0, t1) {
-				continue
-			}
-			on = append(on, band{t0, t1, bandBoard})
-			runs, tops = append(runs, boardOn{band{t0, t1, bandBoard}, s0, s1}), append(tops, p.z1())
-			elems = append(elems, p.elem)
+		s0, s1, t0, t1 := w.span(p)
+		if overlap(s0, s1, w.s0, w.s1) < 0.3*math.Min(s1-s0, w.s1-w.s0) || overlap(p.z0(), p.z1(), w.z0, w.z1) < 0.4*math.Min(p.z1()-p.z0(), w.z1-w.z0) {
+			continue
 		}
-		for round := 0; round < 3; round++ {
-			lo, hi := w.edges()
-			grew := false
-			for i, b := range on {
-				if b.kind == bandUnknown {
-					continue
-				}
-				mid := (b.lo + b.hi) / 2
-				if mid > hi-0.005 && b.lo < hi+faceTouch || mid < lo+0.005 && b.hi > lo-faceTouch {
-					w.addBoard(b)
-					w.boards = append(w.boards, runs[i])
-					if top := tops[i]; upper && top > w.z1 && top-w.z1 < 0.35 { // plates along a slope are no members
-						w.raise(top)
-					}
-					w.elems = mergeInts(w.elems, []int{elems[i]})
-					on[i].kind = bandUnknown
-					grew = true
-				}
-			}
-			if !grew {
-				break
-			}
+		if upper && p.z0() > w.z0+1.8 && lining(boards, near, w, p, t0, t1) {
+			continue
 		}
-		w.sortBands()
+		on = append(on, band{t0, t1, bandBoard})
+		runs, tops = append(runs, boardOn{band{t0, t1, bandBoard}, s0, s1}), append(tops, p.z1())
+		elems = append(elems, p.elem)
 	}
+	for round := 0; round < 3; round++ {
+		lo, hi := w.edges()
+		grew := false
+		for i, b := range on {
+			if b.kind == bandUnknown {
+				continue
+			}
+			mid := (b.lo + b.hi) / 2
+			if mid > hi-0.005 && b.lo < hi+faceTouch || mid < lo+0.005 && b.hi > lo-faceTouch {
+				w.addBoard(b)
+				w.boards = append(w.boards, runs[i])
+				if top := tops[i]; upper && top > w.z1 && top-w.z1 < 0.35 { // plates along a slope are no members
+					w.raise(top)
+				}
+				w.elems = mergeInts(w.elems, []int{elems[i]})
+				on[i].kind = bandUnknown
+				grew = true
+			}
+		}
+		if !grew {
+			break
+		}
+	}
+	w.sortBands()
 }
 
 // addBoard adds a board unless it lies where one is already.
