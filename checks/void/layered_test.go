@@ -142,9 +142,10 @@ func TestJoistOverWallIsRim(t *testing.T) {
 }
 
 // Bays between joists over a room are voids where no ceiling is modelled, as those of trusses
-// are: what a missing block opens there is found. An I-joist may be three solids.
+// are: what a missing block opens there is found. An I-joist may be three solids, of one element
+// or of three.
 func TestJoistBaysWithoutCeiling(t *testing.T) {
-	for _, solids := range []int{1, 3} {
+	for _, solids := range []int{1, 3, 4} {
 		h := &twoUnits{wide: 5.8, deep: 9.6, depth: 0.24, spacing: 0.61, skip: map[string]bool{"Lc": true, "Rc": true}}
 		in := h.build()
 		var parts []Part
@@ -155,9 +156,17 @@ func TestJoistBaysWithoutCeiling(t *testing.T) {
 			}
 			if p.Role == RoleChord { // the bottom chord becomes the joist
 				p.Role, p.Assembly, p.Framing = RoleJoist, -1, FramingI
-				for _, z := range [][]Span{{{2.7, 2.94}}, nil, {{2.7, 2.74}, {2.74, 2.9}, {2.9, 2.94}}}[solids-1] {
+				spans := []Span{{2.7, 2.74}, {2.74, 2.9}, {2.9, 2.94}}
+				if solids == 1 {
+					spans = []Span{{2.7, 2.94}}
+				}
+				for k, z := range spans {
 					b.Min.Z, b.Max.Z = z.Lo, z.Hi
 					q := p
+					if solids == 4 { // elements of their own; the web reads as a board
+						q.Element += 10000 * (k + 1)
+						q.Role = []Role{RoleJoist, RoleFinish, RoleJoist}[k]
+					}
 					q.Mesh = geom.BoxMesh(b)
 					parts = append(parts, q)
 				}

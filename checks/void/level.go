@@ -154,13 +154,36 @@ func (s *solver) findAtticFloors(l *level) {
 	}
 }
 
-// joistFeet returns the undersides of joists by element: an I-joist may be several solids.
+// joistFeet returns the undersides of joists by part: an I-joist may be several solids, of one
+// element or of several, whose upper flange goes on in a lower one straight below.
 func (s *solver) joistFeet() map[int]float64 {
-	out := map[int]float64{}
+	const flange, deepest = 0.08, 0.7 // metres
+	out, own := map[int]float64{}, map[int]float64{}
+	var joists []int
+	var boxes []geom.Box
 	for i := range s.in.Parts {
-		if p := &s.in.Parts[i]; p.Role == RoleJoist && p.Element >= 0 {
-			if z, ok := out[p.Element]; !ok || s.boxes[i].Min.Z < z {
-				out[p.Element] = s.boxes[i].Min.Z
+		if p := &s.in.Parts[i]; p.Role == RoleJoist {
+			joists, boxes = append(joists, i), append(boxes, s.boxes[i])
+			if z, ok := own[p.Element]; !ok || s.boxes[i].Min.Z < z {
+				own[p.Element] = s.boxes[i].Min.Z
+			}
+		}
+	}
+	index := geom.NewBoxIndex(boxes)
+	for k, i := range joists {
+		b, c := boxes[k], boxes[k].Center().Plan()
+		out[i] = b.Min.Z
+		if e := s.in.Parts[i].Element; e >= 0 {
+			out[i] = own[e]
+		}
+		if b.Max.Z-b.Min.Z > flange {
+			continue
+		}
+		for _, j := range index.In(upright(c, c)) {
+			o := boxes[j]
+			lower := o.Max.Z < b.Min.Z+0.005 && b.Max.Z-o.Min.Z < deepest
+			if d, f := b.Size(), o.Size(); lower && math.Abs(d.X-f.X) < 0.1*d.X+0.1 && math.Abs(d.Y-f.Y) < 0.1*d.Y+0.1 {
+				out[i] = math.Min(out[i], o.Min.Z)
 			}
 		}
 	}
@@ -198,7 +221,7 @@ func (s *solver) bottomOf(l *level, lower float64) bool {
 			}
 			if l.kind == KindFloor && math.Abs(b.Max.Z-l.zt) < 0.12 || p.Role == RoleChord && l.kind == KindFloor && b.Max.Z <= l.zt+0.05 && b.Min.Z > l.zt-1 {
 				frame = math.Min(frame, b.Min.Z)
-				if z, ok := s.joistFoot[p.Element]; ok && p.Role == RoleJoist && z > l.zt-1 { // the flange of an I-joist: it goes on below
+				if z, ok := s.joistFoot[i]; ok && z > l.zt-1 { // the flange of an I-joist: it goes on below
 					frame = math.Min(frame, z)
 				}
 			}

@@ -25,7 +25,7 @@ type solver struct {
 	deckIndex  *partIndex
 	ceilings   *partIndex
 	atticFloor map[int]bool    // decks that are the floor of an attic
-	joistFoot  map[int]float64 // undersides of joists, by element
+	joistFoot  map[int]float64 // undersides of joists, by part
 	index      *geom.BoxIndex
 
 	stackAbove []bool
