@@ -60,24 +60,27 @@ type group struct {
 	active []int32
 }
 
-// byLowEnd returns the numbers of solids, counted from base, by their low ends along u.
-func byLowEnd(solids []*solid, base int) []int32 {
-	type low struct {
-		u float64
-		k int32
-	}
-	lows, order := make([]low, len(solids)), make([]int32, len(solids))
+// lowEnd is the low end of a solid along u.
+type lowEnd struct {
+	u float64
+	k int32
+}
+
+// byLowEnd appends the numbers of solids, counted from base, by their low ends along u.
+func (b *scratch) byLowEnd(order []int32, solids []*solid, base int) []int32 {
+	lows := b.lows[:0]
 	for i, s := range solids {
-		lows[i] = low{s.box.Min.X, int32(base + i)}
+		lows = append(lows, lowEnd{s.box.Min.X, int32(base + i)})
 	}
-	slices.SortFunc(lows, func(a, b low) int {
+	b.lows = lows
+	slices.SortFunc(lows, func(a, b lowEnd) int {
 		if a.u != b.u {
 			return cmp.Compare(a.u, b.u)
 		}
 		return int(a.k) - int(b.k)
 	})
-	for i, x := range lows {
-		order[i] = x.k
+	for _, x := range lows {
+		order = append(order, x.k)
 	}
 	return order
 }
@@ -101,7 +104,8 @@ func (p *plan) fill(cores int, solids, rooms []*solid) {
 	for k, s := range all {
 		p.entries = append(p.entries, entry{z0: s.box.Min.Z, z1: s.box.Max.Z, solid: int32(k), role: s.role})
 	}
-	order := [2][]int32{byLowEnd(solids, 0), byLowEnd(rooms, len(solids))}
+	p.buf.order = p.buf.byLowEnd(p.buf.byLowEnd(p.buf.order[:0], solids, 0), rooms, len(solids))
+	order := [2][]int32{p.buf.order[:len(solids)], p.buf.order[len(solids):]}
 	fillers := atLeast(p.buf.fillers, cores)
 	inPieces(cores, p.slabs(), func(k, from, to int) {
 		f := &fillers[k]

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"sync"
 
 	"voidcheck/ifcx/geom"
 )
@@ -13,7 +14,9 @@ import (
 // rings counter-clockwise, holes clockwise, to a tenth of a millimetre.
 func (h *field) outline(cells []int32) [][]geom.Vec2 {
 	type run struct{ lo0, lo1, hi0, hi1 float64 }
-	var g rings
+	g := ringsFree.Get().(*rings)
+	defer ringsFree.Put(g)
+	g.edges, g.cuts = g.edges[:0], g.cuts[:0]
 	var cur []run
 	for i := 0; i < len(cells); {
 		s := h.cells[cells[i]].slab
@@ -55,7 +58,18 @@ func round4(x float64) float64 { return math.Round(x*1e4) / 1e4 }
 // rings collects directed boundary edges and chains them.
 type rings struct {
 	edges [][2]geom.Vec2
-	cuts  []cutEdge // by u
+	cuts  []cutEdge   // by u
+	from  []ringStart // of the edges, by place
+	used  []bool      // edges that lie in a ring
+}
+
+// ringsFree hands the memory of rings on: there are outlines by the thousand.
+var ringsFree = sync.Pool{New: func() any { return new(rings) }}
+
+// ringStart is the place, in tenths of a micrometre, where an edge begins.
+type ringStart struct {
+	place [2]int64
+	edge  int
 }
 
 // cutEdge is an edge on the slab line at u from v0 to v1.
@@ -118,24 +132,23 @@ func (g *rings) cancel() {
 // chain links the edges into rings, the largest first.
 func (g *rings) chain() [][]geom.Vec2 {
 	g.cancel()
-	type key [2]int64
-	k := func(p geom.Vec2) key { return key{int64(math.Round(p.X * 1e7)), int64(math.Round(p.Y * 1e7))} }
-	type start struct {
-		key
-		edge int
+	place := func(p geom.Vec2) [2]int64 {
+		return [2]int64{int64(math.Round(p.X * 1e7)), int64(math.Round(p.Y * 1e7))}
 	}
-	from := make([]start, len(g.edges)) // by place
+	from := g.from[:0]
 	for i, e := range g.edges {
-		from[i] = start{k(e[0]), i}
+		from = append(from, ringStart{place(e[0]), i})
 	}
-	byPlace := func(a start, b key) int {
-		if a.key[0] != b[0] {
-			return cmp.Compare(a.key[0], b[0])
+	byPlace := func(a ringStart, b [2]int64) int {
+		if a.place[0] != b[0] {
+			return cmp.Compare(a.place[0], b[0])
 		}
-		return cmp.Compare(a.key[1], b[1])
+		return cmp.Compare(a.place[1], b[1])
 	}
-	slices.SortStableFunc(from, func(a, b start) int { return byPlace(a, b.key) })
-	used := make([]bool, len(g.edges))
+	slices.SortStableFunc(from, func(a, b ringStart) int { return byPlace(a, b.place) })
+	g.from = from
+	used := sized(g.used, len(g.edges))
+	g.used = used
 	var out [][]geom.Vec2
 	for i := range g.edges {
 		if used[i] {
@@ -148,9 +161,9 @@ func (g *rings) chain() [][]geom.Vec2 {
 			next := -1
 			bestTurn := math.Inf(-1)
 			d := g.edges[j][1].Sub(g.edges[j][0])
-			place := k(g.edges[j][1])
-			at, _ := slices.BinarySearchFunc(from, place, byPlace)
-			for ; at < len(from) && from[at].key == place; at++ {
+			end := place(g.edges[j][1])
+			at, _ := slices.BinarySearchFunc(from, end, byPlace)
+			for ; at < len(from) && from[at].place == end; at++ {
 				m := from[at].edge
 				if used[m] {
 					continue

@@ -13,6 +13,8 @@ type scratch struct {
 	linework linework
 	edges    [][2]geom.Vec2 // of walls
 	cells    []cell
+	lows     []lowEnd
+	order    []int32 // of solids along u
 	fillers  []filler
 	entries  []entry
 	columns  []int32

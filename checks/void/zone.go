@@ -63,7 +63,7 @@ func newHorizontal(s *solver, l *level, buf *scratch) *horizontal {
 	buf.linework = linework{} // a level may be large
 	rooms := s.placeAll(l.rooms, s.room)
 	h.fill(s.cores, h.solids, rooms)
-	buf.fillers = nil
+	buf.fillers, buf.lows, buf.order = nil, nil, nil
 	for _, sd := range h.solids {
 		sd.faces = noFaces // columns tell all from here on
 	}
