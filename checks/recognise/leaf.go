@@ -92,6 +92,18 @@ func (l *leaf) raise(z float64) {
 	l.z1 = z
 }
 
+// plateTop returns the height at which studs stand on the plates of a wall, 0 where none do.
+func (l *leaf) plateTop() float64 {
+	const storey = 1.8 // as in upper
+	top := 0.0
+	for _, m := range l.members {
+		if m.z0 > l.z0+storey && m.z1-m.z0 > plateMax && (top == 0 || m.z0 < top) {
+			top = m.z0
+		}
+	}
+	return top
+}
+
 // upper returns the stretch of a wall over which studs stand on its top plates, and how tall
 // the first and the last of them are; ok is false when none do.
 func (l *leaf) upper() (s0, s1, tall0, tall1 float64, ok bool) {
@@ -116,8 +128,9 @@ func (l *leaf) upper() (s0, s1, tall0, tall1 float64, ok bool) {
 	return s0, s1, tall0, tall1, s0 < s1
 }
 
-// rowHeight is from where to where a stud row stands.
-type rowHeight struct{ lo, hi, z0, z1 float64 }
+// rowHeight is from where to where a stud row stands; plate is the top of its plates where studs
+// stand on them, 0 where none do.
+type rowHeight struct{ lo, hi, z0, z1, plate float64 }
 
 // canonicalDir turns a direction so that parallel ones come out equal: towards +x, or +y.
 func canonicalDir(d geom.Vec2) geom.Vec2 {

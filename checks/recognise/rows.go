@@ -266,7 +266,7 @@ func (w *row) measure() {
 	l.framing, l.framed, l.combustible = true, true, true
 	l.bands, l.staggered = w.studBands(l)
 	for _, b := range l.bands {
-		l.rowZ = append(l.rowZ, rowHeight{b.lo, b.hi, l.z0, l.z1})
+		l.rowZ = append(l.rowZ, rowHeight{b.lo, b.hi, l.z0, l.z1, l.plateTop()})
 	}
 	w.leaf = l
 }

@@ -80,7 +80,7 @@ func joinLeaves(ls []*leaf, s0, s1 float64) *leaf {
 		}
 		m.elems = mergeInts(m.elems, l.elems)
 		for _, h := range l.rowZ {
-			m.rowZ = append(m.rowZ, rowHeight{h.lo, h.hi, math.Max(h.z0, z0), math.Min(h.z1, z1)})
+			m.rowZ = append(m.rowZ, rowHeight{h.lo, h.hi, math.Max(h.z0, z0), math.Min(h.z1, z1), h.plate})
 		}
 		m.framing = m.framing || l.framing
 		m.framed = m.framed || l.framed

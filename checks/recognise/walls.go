@@ -2,6 +2,7 @@ package recognise
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/checks/void"
@@ -245,15 +246,23 @@ func (r *reader) storeyParts(l *leaf) []*wall {
 	var out []*wall
 	z := l.z0
 	last := math.Inf(-1)
+	split := r.splitLevels()
 	for _, v := range r.levels {
-		if v > z+least && v < l.z1-least && v-last > least {
+		if v > z+least && v < l.z1-least && v-last > least && (!split || r.floorBeside(l, v)) {
 			out = append(out, r.wallOf(l, z, v))
 			z, last = v, v
 		}
 	}
 	if v, ok := r.topCut(l, z); ok {
-		out = append(out, r.wallOf(l, z, v))
-		z = v
+		lo, hi := l.plateSpan(v)
+		below, above := r.wallOf(l, z, hi), r.wallOf(l, lo, l.z1)
+		if hi > lo { // each row of a stepped wall passes into the attic at its own plates
+			below.rowZ, above.rowZ = slices.Clone(l.rowZ), slices.Clone(l.rowZ)
+			for i, h := range l.rowZ {
+				below.rowZ[i].z1, above.rowZ[i].z0 = h.top(), h.top()
+			}
+		}
+		return append(out, below, above)
 	}
 	return append(out, r.wallOf(l, z, l.z1))
 }

@@ -188,6 +188,9 @@ func (st *stack) levelOpenings() {
 		if s.wallVoid[a.wall] == nil || s.wallVoid[b.wall] == nil {
 			continue
 		}
+		if a.zhi-a.zlo < s.gap || b.zhi-b.zlo < s.gap {
+			continue // the joint of a plate with what stands on it, below or above the plane between two storeys
+		}
 		if lower, upper := st.wallOf(st.nodes[ls[0].a].ref), st.wallOf(st.nodes[ls[0].b].ref); lower != upper && s.untold(lower, upper) {
 			// Plates are usual here, and a gap between stud rows is not closed by plates.
 			// Nothing is modelled either way.

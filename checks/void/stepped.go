@@ -88,6 +88,10 @@ type wallSide struct {
 	high bool
 }
 
+// plateHeight is how far a plane between two storeys of a row may lie past its plates, metres: a
+// plate and its joint.
+const plateHeight = 0.045
+
 // cutsAt returns the planes between the zones of two walls at a place across them: over a
 // stepped wall those that lie nearest to the ceiling or the floor of the row there.
 func (st *stack) cutsAt(i, j int, t float64) []float64 {
@@ -98,7 +102,7 @@ func (st *stack) cutsAt(i, j int, t float64) []float64 {
 		off := func(z float64, f Span) float64 { return math.Min(math.Abs(z-f.Lo), math.Abs(z-f.Hi)) }
 		var own []float64
 		for _, z := range cuts {
-			nearest := true
+			nearest := z > here.Lo-plateHeight && z < here.Hi+plateHeight
 			for _, r := range lo.Rows {
 				m := (r.Lo + r.Hi) / 2
 				nearest = nearest && off(z, here) <= off(z, Span{lo.heights(m).Hi, hi.heights(m).Lo})+1e-9

@@ -172,10 +172,10 @@ func (b *planBuilder) partyStrip(i int) {
 	}
 	for _, c := range b.cavities(i) {
 		lo := b.cavityFoot(i, c)
+		b.joinBays(i, c)
 		for n, x := range b.closures(i, c) {
 			st := b.storey(b.boxOn(i, x.side), x.k)
 			b.levelPieces(i, c, n, x, st)
-			b.bayBlocks(i, c, n, x, st)
 			b.uprights(i, c.n, c.across, Span{lo, x.z.Lo}, n, st)
 			lo = x.z.Hi
 		}
@@ -223,38 +223,17 @@ func (b *planBuilder) levelPieces(i int, c cavity, n int, x closure, st int) {
 	}
 }
 
-// bayBlocks closes the stud bays of the row opposite at the level of one box, where the floors
-// of the two differ in height: without them fire passes a block in the gap through the bays.
-func (b *planBuilder) bayBlocks(i int, c cavity, n int, x closure, st int) {
-	p := b.p.Parties[i]
+// joinBays joins what the stud bays of either row join: where the floors of two boxes differ in height, fire
+// passes a block in the gap at the level of one through the bays of the other.
+func (b *planBuilder) joinBays(i int, c cavity) {
 	for _, side := range c.sides {
 		d := b.boxOn(i, side)
-		q := &b.p.Boxes[d]
-		if side == x.side {
-			continue
-		}
-		for k := range q.Units {
-			z := Span{max(x.z.Lo, b.floorAt(d, k)+TwoBy), min(x.z.Hi, b.plateAt(d, k)-2*TwoBy)}
-			if z.Len() < 0.01 {
-				continue
-			}
-			row := q.row(p.Axis, side)
-			studs := b.partyStuds(i, d)
-			for m := 1; m < len(studs); m++ {
-				bay := Span{studs[m-1] + TwoBy, studs[m]}
-				if miss := b.take("bay-block-missing", func(s Seed) bool {
-					return s.Separation == i && s.Side == sideOf(x.side) && s.Level == x.k && s.Part == x.part && s.Bay == m
-				}); miss != nil {
-					dd := Defect{Seed: *miss, Level: x.k, Units: b.partyUnits(i, x.k), Point: spot(p.Axis, row.Mid(), bay.Mid(), x.z.Mid()),
-						Checks: []string{"wall-fireblock-level"}, Also: []string{"void-junction"}, WidthM: row.Len(), HeightM: bay.Len()}
-					for _, s := range b.stretches(i, bay) {
-						dd.Joins = append(dd.Joins, [2]string{planCavity(i, c.n, n, s), planCavity(i, c.n, n+1, s)})
-					}
-					b.planDefect(dd)
-					continue
+		for k := range b.p.Boxes[d].Units {
+			zs := b.zones(i, c, Span{b.floorAt(d, k) + 2*TwoBy, b.plateAt(d, k) - 3*TwoBy})
+			for n := 1; n < len(zs); n++ {
+				for _, s := range b.stretches(i, b.p.Parties[i].Run) {
+					b.cells.join(planCavity(i, c.n, zs[n-1], s), planCavity(i, c.n, zs[n], s))
 				}
-				p := b.stick(Block, st, b.planWall(d, k, p.Axis, side, facing{i, p.Run}), cuboid(p.Axis, row, bay, z, Y))
-				p.Mark = unitMark(d)
 			}
 		}
 	}

@@ -286,7 +286,7 @@ func (p *Plan) mistake(r *rand.Rand) Seed {
 	even := p.Boxes[q.A].Base == p.Boxes[q.B].Base
 	same := p.Boxes[q.A].Roof == p.Boxes[q.B].Roof
 	double := p.Wall == "double"
-	kinds := []string{"block-missing", "plate-missing", "level-block-missing", "run-block-missing", "line-open", "attic-short", "attic-open", "row-short", "bay-block-missing",
+	kinds := []string{"block-missing", "plate-missing", "level-block-missing", "run-block-missing", "line-open", "attic-short", "attic-open", "row-short",
 		"draftstop-missing", "draftstop-gap", "draftstop-short", "attic-stop-missing", "attic-stop-short", "attic-stop-hole"}
 	s.Kind = kinds[r.Intn(len(kinds))]
 	none := Seed{Kind: "none"}
@@ -313,8 +313,6 @@ func (p *Plan) mistake(r *rand.Rand) Seed {
 		if s.Level == top && s.Part == "ceiling" && (p.Attic != "wall" || !double) || !even && p.crowdedLevel(q, s) {
 			return none
 		}
-	case "bay-block-missing":
-		s.Level, s.Part, s.Bay = r.Intn(top+1), []string{"floor", "ceiling"}[r.Intn(2)], 2+r.Intn(6)
 	case "run-block-missing":
 		s.Index, s.Level = r.Intn(2), 2*r.Intn(top+1)
 		if p.shared() {

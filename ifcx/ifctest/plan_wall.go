@@ -18,6 +18,18 @@ func (b *planBuilder) box(d int) {
 	}
 	if q.Base-low < 2 || !b.overAnother(d) {
 		x, y := q.X.grow(SidePanel), q.Y.grow(SidePanel)
+		for _, p := range b.p.Parties { // what a floor stands on reaches the studs of a lower unit beside it
+			s := &x
+			if p.Axis == Y {
+				s = &y
+			}
+			if p.A == d && b.p.Boxes[p.B].Base < q.Base-0.01 {
+				s.Hi = p.Gap.Hi
+			}
+			if p.B == d && b.p.Boxes[p.A].Base < q.Base-0.01 {
+				s.Lo = p.Gap.Lo
+			}
+		}
 		b.add(Slab, b.storey(d, 0), nil, Concrete, SheetZ(Span{low - 0.1, q.Base}, rectRing(x, y))).Thick = q.Base - low + 0.1
 	}
 	for k := range q.Units {

@@ -46,8 +46,8 @@ func TestForms(t *testing.T) {
 	mistakes, buildings := 0, 0
 	for seed := int64(first); seed < int64(first+count); seed++ {
 		for _, form := range ifctest.PlanForms {
-			if only := os.Getenv("VOIDCHECK_FORM"); only != "" && only != form || only == "" && strings.HasSuffix(form, "step") {
-				continue // units on stepped floors are not told right yet: by name alone
+			if only := os.Getenv("VOIDCHECK_FORM"); only != "" && only != form || only == "" && form == "small-step" {
+				continue // not all told right yet: by name alone
 			}
 			p, d := planOf(seed, form)
 			if only := os.Getenv("VOIDCHECK_WALL"); only != "" && only != p.Wall {
@@ -159,7 +159,7 @@ func judge(t *testing.T, p ifctest.Plan, d ifctest.Disguise, scores map[string]*
 func formFollows(p *ifctest.Plan, r *checktest.Reviewed, it *finding.Item) bool {
 	kinds := map[string][]string{
 		"floor-draftstop-area": {"line-open"}, "attic-draftstop-area": {"attic-open"},
-		"wall-fireblock-run": {"attic-short", "row-short", "level-block-missing", "bay-block-missing"},
+		"wall-fireblock-run": {"attic-short", "row-short", "level-block-missing"},
 	}
 	if it.Check == "separation-spread" {
 		return true // judged by the ways
