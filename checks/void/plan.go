@@ -44,7 +44,14 @@ type plan struct {
 	entries []entry
 	columns []int32
 	buf     *scratch
+	// tooFine tells that the edges cut more cells than mostCells: then there is none.
+	tooFine bool
 }
+
+// mostCells is how many cells a number of edges may cut. Buildings have up to ten for an edge and
+// a few more the larger they are; thousands of oblique edges that cross each other, as damaged
+// placements leave them, would have more than fit into any memory.
+func mostCells(edges int) int { return 250_000 + 40*edges }
 
 // slabs is how many slabs there are.
 func (p *plan) slabs() int { return len(p.first) - 1 }
@@ -58,13 +65,18 @@ func newPlan(cores int, solids []*solid, edges [][2]geom.Vec2, gap float64, buf 
 	x := &buf.linework
 	x.read(cores, solids, edges)
 	p := &plan{us: x.us.reps, buf: buf}
-	p.addCrossings(x)
-	p.cut(x, gap)
+	most := mostCells(len(x.level) + len(x.sloped))
+	if p.addCrossings(x, most); !p.tooFine {
+		p.cut(x, gap, most)
+	}
+	if p.tooFine {
+		p.us, p.first, p.cells = p.us[:0], []int32{0}, nil
+	}
 	return p
 }
 
 // addCrossings adds a line where two edges cross, so that edges keep their order in a slab.
-func (p *plan) addCrossings(x *linework) {
+func (p *plan) addCrossings(x *linework, most int) {
 	if len(x.sloped) == 0 {
 		return
 	}
@@ -87,6 +99,10 @@ func (p *plan) addCrossings(x *linework) {
 			if u, ok := crossing(a, segs[j]); ok {
 				extra = append(extra, u)
 			}
+		}
+		if len(extra) > 10*most { // many may come to lie on each other
+			p.tooFine = true
+			return
 		}
 	}
 	if len(extra) == 0 {
@@ -121,7 +137,7 @@ func crossing(a, b seg) (float64, bool) {
 }
 
 // cut makes the cells, slab by slab.
-func (p *plan) cut(x *linework, gap float64) {
+func (p *plan) cut(x *linework, gap float64, most int) {
 	over := newSpans(x)
 	p.cells = p.buf.cells[:0]
 	p.first = append(make([]int32, 0, len(p.us)), 0)
@@ -147,6 +163,10 @@ func (p *plan) cut(x *linework, gap float64) {
 			p.cells = append(p.cells, here...)
 		}
 		p.first = append(p.first, int32(len(p.cells)))
+		if len(p.cells) > most {
+			p.tooFine = true
+			return
+		}
 	}
 	p.buf.cells = p.cells
 }

@@ -182,4 +182,7 @@ type Result struct {
 	Cavities     []*WallCavity
 	// Warnings are remarks on odd input, for the reader of the findings.
 	Warnings []string
+	// Unsolved says what could not be worked out, so that nothing is judged there; each stands in
+	// Warnings too.
+	Unsolved []string
 }

@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"slices"
 	"sort"
+	"sync"
 
 	"voidcheck/ifcx/geom"
 )
@@ -38,6 +39,7 @@ type solver struct {
 	atFloor    map[int][]*Opening // by wall: openings at its floor level
 	planes     []levelPlane       // where stops close double walls, by height
 	unknown    map[int]bool       // by wall: its gap may or may not be closed above it
+	mu         sync.Mutex         // of what walls that are looked at side by side add: res.Unsolved
 }
 
 // Solve works out the concealed spaces of a building. It returns an error only when the
@@ -69,6 +71,8 @@ func Solve(ctx context.Context, in *Input) (*Result, error) {
 	s.cavities()
 	s.stairs()
 	s.chases()
+	slices.Sort(s.res.Unsolved) // walls are looked at side by side
+	s.res.Warnings = append(s.res.Warnings, s.res.Unsolved...)
 	s.finish()
 	return s.res, ctx.Err()
 }
@@ -154,6 +158,13 @@ func (s *solver) noteLost(o *found) {
 	}
 	s.res.Warnings = append(s.res.Warnings, fmt.Sprintf("an opening (%s) of %.2f m x %.2f m, %.2f m up, leads out of a concealed space (%s) to where none was found; it is not judged: look there on the drawings",
 		o.Kind, o.WidthM, o.HeightM, o.Point.Z, c.Void.Kind))
+}
+
+// noteTooFine says that a plan could not be cut and that what lies there goes unjudged.
+func (s *solver) noteTooFine(what string, z0, z1 float64) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.res.Unsolved = append(s.res.Unsolved, fmt.Sprintf("the concealed spaces of the %s from %.2f m to %.2f m up cannot be worked out: parts cross each other there at more oblique edges than any building has; nothing of it is judged; look for parts that are turned or stretched wrongly", what, z0, z1))
 }
 
 // finish resolves the ends of openings, numbers everything in a fixed order and joins

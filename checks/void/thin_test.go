@@ -43,3 +43,24 @@ func TestSplitThin(t *testing.T) {
 		}
 	}
 }
+
+// A plan whose edges cut more cells than fit into memory has none and says so; one with as
+// many edges that cross less is cut as ever.
+func TestTooFine(t *testing.T) {
+	fan := func(n int, spread float64) [][2]geom.Vec2 {
+		var edges [][2]geom.Vec2
+		for i := range n {
+			a, x := float64(i)*spread, float64(i*7919%2003)/100
+			edges = append(edges, [2]geom.Vec2{{X: x - 4*math.Cos(a), Y: 10 - 4*math.Sin(a)}, {X: x + 4*math.Cos(a), Y: 10 + 4*math.Sin(a)}})
+		}
+		return edges
+	}
+	p := newPlan(1, nil, fan(1500, 1), 0.0127, &scratch{})
+	if !p.tooFine || len(p.cells) > 0 || p.slabs() != 0 || p.at(10, 10) >= 0 {
+		t.Errorf("%d cells in %d slabs, tooFine is %v; want none", len(p.cells), p.slabs(), p.tooFine)
+	}
+	p.touches(func(touch) { t.Error("cells that touch") })
+	if p := newPlan(1, nil, fan(1500, math.Pi), 0.0127, &scratch{}); p.tooFine {
+		t.Error("parallel edges are too many")
+	}
+}

@@ -231,6 +231,9 @@ func (st *stack) solve(buf *scratch) {
 	}
 	buf.edges = edges
 	st.plan = newPlan(st.cores, nil, edges, st.gap, buf)
+	if st.plan.tooFine {
+		st.s.noteTooFine("wall", st.s.in.Walls[st.walls[0]].Z0, st.s.in.Walls[st.walls[len(st.walls)-1]].Z1)
+	}
 	st.fill(st.cores, st.solids, nil)
 	st.assign()
 	st.build()

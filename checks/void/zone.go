@@ -61,6 +61,9 @@ func newHorizontal(s *solver, l *level, buf *scratch) *horizontal {
 	}
 	h.plan = newPlan(s.cores, h.solids, edges, h.gap, buf)
 	buf.linework = linework{} // a level may be large
+	if h.plan.tooFine {
+		s.noteTooFine("level", l.zlo, l.zhi)
+	}
 	rooms := s.placeAll(l.rooms, s.room)
 	h.fill(s.cores, h.solids, rooms)
 	buf.fillers, buf.lows, buf.order = nil, nil, nil

@@ -79,6 +79,7 @@ func (n *node) put(name string, c *node) {
 // layered is what all layers together say of one path: later layers win, null removes.
 type layered struct {
 	path     string
+	place    int // among all paths
 	first    *entry
 	children links // to "" removes an inherited child
 	inherits links
@@ -137,18 +138,19 @@ type composer struct {
 	order    []*layered
 	deep     bool // some path has a slash
 	active   map[string]bool
+	reached  map[string]bool
 	nodes    int
 	full     bool
 	reported map[string]bool
 }
 
 func newComposer(docs []*document, log *source.Log) *composer {
-	c := &composer{log: log, paths: map[string]*layered{}, active: map[string]bool{}, reported: map[string]bool{}}
+	c := &composer{log: log, paths: map[string]*layered{}, active: map[string]bool{}, reached: map[string]bool{}, reported: map[string]bool{}}
 	for _, d := range docs {
 		for _, e := range d.nodes {
 			l := c.paths[e.path]
 			if l == nil {
-				l = &layered{path: e.path, first: e}
+				l = &layered{path: e.path, place: len(c.order), first: e}
 				c.paths[e.path] = l
 				c.order = append(c.order, l)
 				c.deep = c.deep || strings.Contains(e.path, "/")
@@ -199,26 +201,57 @@ func (l *layered) attr(name string) int {
 	return -1
 }
 
-// roots returns the trees that nothing else names, in the order of the layers.
+// roots returns the trees that nothing else names, in the order of the layers. What only a
+// ring of nodes leads to, which name each other, hangs from the first node of that ring.
 func (c *composer) roots() []*node {
-	named := map[string]bool{}
+	namedBy := map[string]string{} // a path that names a path
 	for _, l := range c.order {
-		for _, x := range l.children.list {
-			named[head(x.to)] = true
-		}
-		for _, x := range l.inherits.list {
-			named[head(x.to)] = true
-		}
-	}
-	var out []*node
-	for _, l := range c.order {
-		if !named[l.path] && !strings.Contains(l.path, "/") {
-			if n := c.expand(l.path); n != nil {
-				out = append(out, n)
+		for _, links := range [...][]link{l.children.list, l.inherits.list} {
+			for _, x := range links {
+				if _, known := namedBy[head(x.to)]; !known {
+					namedBy[head(x.to)] = head(l.path)
+				}
 			}
 		}
 	}
+	var out []*node
+	add := func(path string) {
+		if n := c.expand(path); n != nil {
+			out = append(out, n)
+		}
+	}
+	for _, l := range c.order {
+		if _, named := namedBy[l.path]; !named && !strings.Contains(l.path, "/") {
+			add(l.path)
+		}
+	}
+	for _, l := range c.order {
+		if !c.reached[l.path] && !strings.Contains(l.path, "/") && !c.full {
+			add(c.ringAbove(l.path, namedBy))
+		}
+	}
 	return out
+}
+
+// ringAbove goes up from a path to the ring of nodes that it hangs from, and returns the one of
+// them that stands first in the layers. Where it hangs below a path that nobody describes, it
+// returns the uppermost that is described.
+func (c *composer) ringAbove(path string, namedBy map[string]string) string {
+	seen := map[string]bool{}
+	for !seen[path] {
+		seen[path] = true
+		if c.paths[namedBy[path]] == nil {
+			return path
+		}
+		path = namedBy[path]
+	}
+	first := path
+	for at := namedBy[path]; at != path; at = namedBy[at] {
+		if c.paths[at].place < c.paths[first].place {
+			first = at
+		}
+	}
+	return first
 }
 
 // expand composes the node of a path without slash, fresh each time it is named.
@@ -226,7 +259,7 @@ func (c *composer) expand(path string) *node {
 	if c.active[path] {
 		return nil
 	}
-	c.active[path] = true
+	c.active[path], c.reached[path] = true, true
 	defer delete(c.active, path)
 	n := &node{class: path}
 	c.fill(path, n, len(c.active))

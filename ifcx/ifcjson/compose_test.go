@@ -105,6 +105,26 @@ func TestCompositionCycles(t *testing.T) {
 }
 
 // Every level names the next one twice: 2^40 nodes.
+// Nodes in a ring, which name each other so that none of them is an end, are composed from the
+// first described on; what hangs from them comes once.
+func TestCompositionRings(t *testing.T) {
+	for _, tc := range []struct{ data, want string }{
+		{`{"path":"leaf","attributes":{"a":1}},{"path":"p","children":{"s":"s"}},{"path":"s","children":{"x":"leaf","up":"p"}}`, "[s[x{a=1}]]"},
+		{`{"path":"p","children":{"own":"p","x":"leaf"}},{"path":"leaf","attributes":{"a":1}}`, "[x{a=1}]"},
+		{`{"path":"r","children":{"x":"leaf"}},{"path":"leaf","attributes":{"a":1}},{"path":"q","inherits":{"a":"w"}},{"path":"w","inherits":{"a":"q"},"attributes":{"b":2}}`, "[x{a=1}] {b=2}"},
+		{`{"path":"gone/below","children":{"x":"leaf"}},{"path":"leaf","attributes":{"a":1}}`, "{a=1}"},
+	} {
+		log := &source.Log{}
+		var got []string
+		for _, n := range newComposer(layers(t, log, tc.data), log).roots() {
+			got = append(got, show(n))
+		}
+		if s := strings.Join(got, " "); s != tc.want {
+			t.Errorf("%s: got %s, want %s", tc.data, s, tc.want)
+		}
+	}
+}
+
 func TestCompositionDoubling(t *testing.T) {
 	var b strings.Builder
 	for i := range 40 {

@@ -2,6 +2,7 @@ package ifcjson
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 	"sync"
 
@@ -89,6 +90,9 @@ func (b *builder) body(n *node, parts []placed, axis func() []geom.Vec3) func() 
 		if out != nil && !model.Near(out) {
 			b.problem(n, source.Skipped, "geometry-far", "its geometry reaches further than any building stands from it, or has no finite size; it is left out", "look at the element in the authoring tool and export it again")
 			return nil
+		}
+		if out != nil && slices.ContainsFunc(out.Solids, func(s shape.Solid) bool { return s.Open }) {
+			b.problem(n, source.Warning, "open-surface", "the faces of its mesh do not close, so it bounds no volume", "look at the element in the authoring tool and export it again")
 		}
 		return out
 	})

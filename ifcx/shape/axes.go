@@ -5,6 +5,7 @@ import (
 
 	"voidcheck/ifcx/geom"
 	"voidcheck/ifcx/graph"
+	"voidcheck/ifcx/source"
 )
 
 var (
@@ -39,20 +40,40 @@ func (e *eval) axes(id graph.ID) (geom.Mat, error) {
 		return geom.Mat{}, err
 	}
 	z, x := axisZ, axisX
-	if d, ok := e.direction(id, "RefDirection"); ok {
-		x = d
-	}
+	turned := e.along(id, "RefDirection", &x)
 	switch {
 	case e.g.Is(id, "IfcAxis2Placement2D"):
 		x.Z = 0
 	case e.g.Is(id, "IfcAxis2Placement3D"), e.g.Is(id, "IfcAxis1Placement"):
-		if d, ok := e.direction(id, "Axis"); ok {
-			z = d
-		}
+		e.along(id, "Axis", &z)
 	default:
 		return geom.Mat{}, e.bad(id, "an axis placement is expected here")
 	}
+	if turned && x.Cross(z).Len() < 1e-9 {
+		e.odd(id, "RefDirection and Axis run the same way")
+	}
 	return axesFrom(o, z, x), nil
+}
+
+// along reads a direction that may be left out, when *d stays as it is; it reports one that is
+// given and has no length.
+func (e *eval) along(id graph.ID, attr string, d *geom.Vec3) bool {
+	r := e.g.Ref(id, attr)
+	if r == 0 {
+		return false
+	}
+	v, ok := e.ratios(r)
+	if !ok {
+		e.odd(id, attr+" is no direction with a length")
+		return false
+	}
+	*d = v
+	return true
+}
+
+// odd reports a placement that is read as if it were turned by default.
+func (e *eval) odd(id graph.ID, text string) {
+	e.g.Report(source.Warning, id, "direction", text+"; the direction that the schema gives where none is written is taken", "look at where the elements placed by it stand, and export the model again")
 }
 
 // axesAt reads the placement that an attribute names; not given is the identity.

@@ -155,11 +155,19 @@ func (e *eval) features(product graph.ID, relation, relating, related string) []
 	var out []*part
 	for _, rel := range e.g.Inverse(product, relation, relating) {
 		f := e.g.Ref(rel, related)
-		if f == 0 || f == product {
+		if f == 0 { // which is told as a missing reference
+			continue
+		}
+		if f == product || !e.g.Is(f, "IfcFeatureElement") {
+			e.faults = append(e.faults, e.bad(rel, "names %s, which is no opening or projection, so the element is as it is without it", label(e.g, f)))
 			continue
 		}
 		m := e.between(product, f)
-		for _, p := range e.product(f) {
+		parts := e.product(f)
+		if len(parts) == 0 {
+			e.faults = append(e.faults, e.bad(f, "has no solid that can be read, so the element is as it is without it"))
+		}
+		for _, p := range parts {
 			if p.open {
 				e.faults = append(e.faults, e.bad(f, "the faces of its solid do not close, so it is not taken from the element"))
 				continue

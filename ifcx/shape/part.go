@@ -82,7 +82,15 @@ func (p *part) solid() (*geom.Mesh, []string) {
 	if p.prism != nil {
 		m, left = p.prism.without(left)
 	}
-	for _, c := range p.cuts {
+	most := maxClipped
+	if m != nil {
+		most += 2 * len(m.Tris)
+	}
+	for i, c := range p.cuts {
+		if m != nil && len(m.Tris) > most {
+			trouble = append(trouble, fmt.Sprintf("is cut into %d faces by %d half-spaces, the other %d are left out", len(m.Tris), i, len(p.cuts)-i))
+			break
+		}
 		var err error
 		if m, err = c.from(m); err != nil {
 			trouble = append(trouble, fmt.Sprintf("cannot be cut by the half-space: %v", err))
@@ -112,6 +120,10 @@ func (p *part) longer(d float64) *part {
 	q.prism, q.whole = &r, nil
 	return &q
 }
+
+// maxClipped is to how many faces half-spaces may cut a solid that had few: each cuts the faces
+// that those before it made.
+const maxClipped = 10_000
 
 // maxPairs bounds the work of one solid operation: the product of both face counts.
 const maxPairs = 60_000_000

@@ -146,6 +146,9 @@ func (e *eval) ring(id graph.ID) (geom.Ring, error) {
 	if len(r) < 3 {
 		return nil, e.bad(id, "a closed outline needs three points or more")
 	}
+	if len(r) > maxOutline {
+		return nil, e.bad(id, "the outline has %d points, up to %d are read", len(r), maxOutline)
+	}
 	return r, nil
 }
 

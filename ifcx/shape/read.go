@@ -16,6 +16,8 @@ const (
 	maxOps    = 2_000   // solids to take from one solid, theirs included
 	maxParts  = 20_000  // solids of one element
 	maxFaults = 1_000   // faults of one element
+	// points of one outline; the work grows with their square
+	maxOutline = 10_000
 )
 
 // fault says which instance could not be computed and why.
@@ -179,6 +181,11 @@ func (e *eval) direction(id graph.ID, attr string) (geom.Vec3, bool) {
 	if r == 0 {
 		return geom.Vec3{}, false
 	}
+	return e.ratios(r)
+}
+
+// ratios reads an IfcDirection; false when it has no length or is none.
+func (e *eval) ratios(r graph.ID) (geom.Vec3, bool) {
 	f, n, ok := e.g.Triple(r, "DirectionRatios")
 	if !ok || n > 3 {
 		return geom.Vec3{}, false

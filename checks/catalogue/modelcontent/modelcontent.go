@@ -42,6 +42,9 @@ func run(ctx context.Context, p *checks.Pass) error {
 	for _, look := range []func(*checks.Pass, *place.Words) []gap{rooms, units, ceilings, walls, floors, roof, stops, services, sprinklers, facts} {
 		gaps = append(gaps, look(p, w)...)
 	}
+	for _, text := range p.Voids.Unsolved {
+		gaps = append(gaps, gap{cause: "too many oblique edges", storey: -1, place: "concealed spaces", message: strings.ToUpper(text[:1]) + text[1:] + ".", remedy: "Correct these parts and export the model again."})
+	}
 	for _, g := range gaps {
 		p.Report(checks.Report{
 			Outcome: finding.NotShown, Evidence: finding.Modelled, Storey: g.storey, Place: g.place, Cause: g.cause,

@@ -11,6 +11,7 @@ type solved struct {
 	Lines        []void.Line
 	Cavities     []void.WallCavity
 	Warnings     []string
+	Unsolved     []string
 
 	// By the things above, indices of what they point to, -1 for nothing.
 	InVoid     []int   // of each void: nothing; of each compartment, its void
@@ -23,7 +24,7 @@ type solved struct {
 }
 
 func freezeResult(gap float64, r *void.Result) solved {
-	s := solved{Gap: gap, Warnings: r.Warnings}
+	s := solved{Gap: gap, Warnings: r.Warnings, Unsolved: r.Unsolved}
 	voids, comps, opens, lines := map[*void.Void]int{}, map[*void.Compartment]int{}, map[*void.Opening]int{}, map[*void.Line]int{}
 	for i, v := range r.Voids {
 		voids[v] = i
@@ -105,7 +106,7 @@ func (s *solved) thaw() (*void.Result, error) {
 		return nil, errShort
 	}
 	r := &void.Result{
-		Voids: pointers(s.Voids), Compartments: pointers(s.Compartments), Openings: pointers(s.Openings), Lines: pointers(s.Lines), Cavities: pointers(s.Cavities), Warnings: s.Warnings,
+		Voids: pointers(s.Voids), Compartments: pointers(s.Compartments), Openings: pointers(s.Openings), Lines: pointers(s.Lines), Cavities: pointers(s.Cavities), Warnings: s.Warnings, Unsolved: s.Unsolved,
 	}
 	for i, v := range r.Voids {
 		v.Compartments = at(r.Compartments, s.Of[i])

@@ -2,6 +2,7 @@ package hostile
 
 import (
 	"fmt"
+	"math"
 	"strings"
 )
 
@@ -52,10 +53,37 @@ func shapes() []File {
 				return fmt.Sprintf("#%d=IFCOPENINGELEMENT('%s',$,$,$,$,#%d,#%d,$,$);\n#%d=IFCLOCALPLACEMENT(#1001,#%d);\n#%d=IFCAXIS2PLACEMENT3D(#%d,$,$);\n#%d=IFCCARTESIANPOINT((%f,0.,%d.));\n#%d=IFCPRODUCTDEFINITIONSHAPE($,$,(#%d));\n#%d=IFCSHAPEREPRESENTATION(@C,'Body','SweptSolid',(#%d));\n#%d=IFCEXTRUDEDAREASOLID(#1500,#1003,#1008,0.1);\n#%d=IFCRELVOIDSELEMENT('%s',$,$,$,#1000,#%d);",
 					n, guid(100+i), n+1, n+4, n+1, n+2, n+2, n+3, n+3, float64(i)*0.59-295, i%3, n+4, n+5, n+5, n+6, n+6, n+7, guid(10000+i), n)
 			}), "#1500=IFCRECTANGLEPROFILEDEF(.AREA.,$,$,0.1,1.);")},
+		{"opening-empty.ifc", "an opening without a solid, and a wall that is its own opening", Named, "geometry", wall(box,
+			"#3000=IFCOPENINGELEMENT('"+guid(5)+"',$,'Hole',$,$,#1001,$,$,$);", "#3001=IFCRELVOIDSELEMENT('"+guid(6)+"',$,$,$,#1000,#3000);", "#3002=IFCRELVOIDSELEMENT('"+guid(7)+"',$,$,$,#1000,#1000);")},
+		{"direction-none.ifc", "a placement whose axis has no length, and one whose axes run the same way", Named, "direction", wall("#2000=IFCEXTRUDEDAREASOLID(#1007,#2001,#1008,3.);",
+			"#2001=IFCAXIS2PLACEMENT3D(#1005,#2002,$);", "#2002=IFCDIRECTION((0.,0.,0.));", "#1100=IFCWALL('"+guid(9)+"',$,'W',$,$,#1101,#1002,$,$);", "#1101=IFCLOCALPLACEMENT($,#1102);", "#1102=IFCAXIS2PLACEMENT3D(#1005,#1008,#1008);")},
+		{"clips-many.ifc", "three hundred clippings round one solid, each through the faces of all before it", Named, "geometry", wall(repeat(300, "\n", func(i int) string {
+			n, sin, cos := 10000+5*i, math.Sin(float64(i)/50), math.Cos(float64(i)/50)
+			return fmt.Sprintf("#%d=IFCBOOLEANCLIPPINGRESULT(.DIFFERENCE.,#%d,#%d);\n#%d=IFCHALFSPACESOLID(#%d,.F.);\n#%d=IFCPLANE(#%d);\n#%d=IFCAXIS2PLACEMENT3D(#%d,#%d,$);\n#%d=IFCCARTESIANPOINT((%.6f,%.6f,0.));\n#%d=IFCDIRECTION((%.6f,%.6f,0.1));",
+				2000+i, 2001+i, n, n, n+1, n+1, n+2, n+2, n+3, n+4, n+3, cos/2, sin/2, n+4, cos, sin)
+		}), "#2300=IFCEXTRUDEDAREASOLID(#1007,#1003,#1008,3.);")},
+		{"turned-many.ifc", "fifteen hundred long members in one floor, each turned another way", Named, "solver", with(turned(1500))},
 		{"revolve-huge.ifc", "a revolution of 1E9 turns about an axis through the profile", Named, "geometry", wall("#2000=IFCREVOLVEDAREASOLID(#1007,#1003,#2001,1.E9);", "#2001=IFCAXIS1PLACEMENT(#1005,#1008);")},
 		{"spline-huge.ifc", "a spline of degree 2^31 and knots repeated 2^31 times", Named, "geometry", curve("#2002=IFCBSPLINECURVEWITHKNOTS(2147483647,(#1010,#1010,#1010),.UNSPECIFIED.,.F.,.F.,(2147483647,2147483647),(0.,1.),.UNSPECIFIED.);")},
 		{"disk-huge.ifc", "a swept disk of 1E200 metres radius", Named, "geometry-far", wall("#2000=IFCSWEPTDISKSOLID(#2001,1.E200,$,$,$);", "#2001=IFCPOLYLINE((#1005,#2002));", "#2002=IFCCARTESIANPOINT((1.,0.,1.));")},
 		{"far.ifc", "a wall at 1E12 metres", Named, "geometry-far", wall(box, "#1100=IFCWALL('"+guid(9)+"',$,'W',$,$,#1101,#1002,$,$);", "#1101=IFCLOCALPLACEMENT($,#1102);", "#1102=IFCAXIS2PLACEMENT3D(#1103,$,$);", "#1103=IFCCARTESIANPOINT((1.E12,1.E300,0.));")},
 		{"wrong-kinds.ifc", "texts, numbers and lists in each other's places", Named, "geometry", wall("#2000=IFCEXTRUDEDAREASOLID('x',(1.,2.),#1000,#1000);", "#1100=IFCWALL((1,2,3),'x',#1000,$,4.,'p',#1003,.T.,"+strings.Repeat("(", 50)+strings.Repeat(")", 50)+");")},
 	}
+}
+
+// turned are n members of 8 m in a floor between two boards, each turned another way.
+func turned(n int) string {
+	one := func(i int, entity, profile string, x, y, z, angle, depth float64) string {
+		k := 10000 + 10*i
+		return fmt.Sprintf("#%d=%s('%s',$,'P%d',$,$,#%d,#%d,$,$);\n#%d=IFCLOCALPLACEMENT($,#%d);\n#%d=IFCAXIS2PLACEMENT3D(#%d,#1008,#%d);\n#%d=IFCCARTESIANPOINT((%.4f,%.4f,%.3f));\n#%d=IFCDIRECTION((%.6f,%.6f,0.));\n#%d=IFCPRODUCTDEFINITIONSHAPE($,$,(#%d));\n#%d=IFCSHAPEREPRESENTATION(@C,'Body','SweptSolid',(#%d));\n#%d=IFCEXTRUDEDAREASOLID(#%s,$,#1008,%.3f);",
+			k, entity, guid(20000+i), i, k+1, k+2, k+1, k+3, k+3, k+4, k+5, k+4, x, y, z, k+5, math.Cos(angle), math.Sin(angle), k+2, k+6, k+6, k+7, k+7, profile, depth)
+	}
+	return strings.Join([]string{
+		"#1008=IFCDIRECTION((0.,0.,1.));", "#1500=IFCRECTANGLEPROFILEDEF(.AREA.,$,$,8.,0.04);", "#1501=IFCRECTANGLEPROFILEDEF(.AREA.,$,$,40.,40.);",
+		repeat(n, "\n", func(i int) string {
+			return one(i, "IFCMEMBER", "1500", float64(i*7919%2003)/100, float64(i*104729%2011)/100, 2.7, float64(i), 0.3)
+		}),
+		one(n, "IFCSLAB", "1501", 10, 10, 2.68, 0, 0.02), one(n+1, "IFCSLAB", "1501", 10, 10, 3, 0, 0.02),
+		"#1006=IFCRELCONTAINEDINSPATIALSTRUCTURE('" + guid(2) + "',$,$,$,(" + repeat(n+2, ",", func(i int) string { return fmt.Sprint("#", 10000+10*i) }) + "),@S);",
+	}, "\n")
 }
