@@ -240,9 +240,9 @@ func (j *job) floor(f *floor) {
 	}
 	r.Point = at.Mul(1 / sum)
 	r.Measured = grade.SquareMetres(sum)
-	count := fmt.Sprintf("%d portions", len(f.open))
+	count, portions, sums := fmt.Sprintf("%d portions", len(f.open)), fmt.Sprintf("%d portions", len(f.open)), "sum up to"
 	if len(f.open) == 1 {
-		count = "One portion"
+		count, portions, sums = "One portion", "one portion", "measures"
 	}
 	board := "Cover the underside with 1/2 in (12.7 mm) gypsum board, 5/8 in (15.9 mm) wood structural panel or an equivalent that the local code accepts, or show the exception that applies."
 	switch {
@@ -252,17 +252,17 @@ func (j *job) floor(f *floor) {
 		if j.limited {
 			r.Limit = grade.SquareMetres(j.limit)
 			area, most := j.w.Pair(sum, j.limit, "m2")
-			r.Message = fmt.Sprintf("The underside of this floor framing (%s) has no board over %s in %d portions; up to %s on a storey may be left without.", place.Framing(f.open[0].void.Framing), area, len(f.open), most)
+			r.Message = fmt.Sprintf("The underside of this floor framing (%s) has no board over %s in %s; up to %s on a storey may be left without.", place.Framing(f.open[0].void.Framing), area, portions, most)
 		}
 	case closed:
 		area, most := j.w.Pair(sum, j.limit, "m2")
 		r.Outcome, r.Cause, r.Limit = finding.Exempt, "small portions", grade.SquareMetres(j.limit)
 		r.Exemption = "unprotected portions of up to " + most + " on a storey, closed at their edges"
-		r.Message = fmt.Sprintf("%s of the underside without a board sum up to %s, no more than %s, and the void is closed at their edges.", count, area, most)
+		r.Message = fmt.Sprintf("%s of the underside without a board %s %s, no more than %s, and the void is closed at the edges.", count, sums, area, most)
 	default:
 		area, most := j.w.Pair(sum, j.limit, "m2")
 		r.Outcome, r.Cause, r.Limit = j.p.Detail().Absence(f.open[0].void, void.RoleBlock, void.RoleDraftstop), "edges of unprotected portions open", grade.SquareMetres(j.limit)
-		r.Message = fmt.Sprintf("%s of the underside without a board sum up to %s, no more than %s, but the void is not closed along their edges.", count, area, most)
+		r.Message = fmt.Sprintf("%s of the underside without a board %s %s, no more than %s, but the void is not closed along the edges.", count, sums, area, most)
 		r.Remedy = fmt.Sprintf("Block the floor void along the edges of the unprotected portions with %s or as the local code accepts, or cover them.", j.w.Block())
 	}
 	j.p.Report(r)
