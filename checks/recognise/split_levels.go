@@ -20,7 +20,7 @@ func (r *reader) splitLevels() bool {
 // floorBeside reports whether a wall passes a floor of its own at a level: one on that side of it
 // where a row, or the whole wall, stands past the level. The floor of a neighbour half a storey up is none.
 func (r *reader) floorBeside(l *leaf, v float64) bool {
-	const past, reach = 1.0, 0.3 // metres
+	const past, reach = 1.0, 0.12 // metres; what lies behind a masonry wall is farther away
 	lo, hi := l.edges()
 	low, high := len(l.rowZ) == 0, len(l.rowZ) == 0
 	for _, h := range l.rowZ {
