@@ -272,6 +272,12 @@ func (b *builder) startItem(f *frame, top *frame, x tag) {
 			b.open(f, b.entity(name), x)
 			top.take(graph.Value{Kind: graph.Ref, Ref: b.in.IDs[f.inst]}, x.pos)
 		}
+	case x.ref != "" && item.kind == entity && top.kind == inSlot && len(top.vals) == 0 && item.ent.Index(x.local) >= 0:
+		b.itself(top, item.ent, tag{}) // an attribute of an instance without id, and its value is a reference
+		b.startAttr(f, top.inst, x)
+	case x.null && x.ref != "" && b.schema.Type(name) == nil: // a reference under a name that no entity has
+		b.log.Add(b.problem(source.Skipped, top.holder, "unknown-element", fmt.Sprintf("<%s> was not expected in %s; the reference to %q is left out", clip(x.local), clip(top.name()), clip(x.ref)), "export the file again"))
+		f.kind = inSkip
 	case x.null:
 		f.kind = inSkip
 		top.take(graph.Value{}, x.pos)

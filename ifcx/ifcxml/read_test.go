@@ -266,7 +266,8 @@ func sample(t testing.TB, name string) *source.File {
 
 // The samples are compared with a count of elements by a general XML library: every element
 // with an id inside uos is an instance in IFC2X3 files; in the IFC4 one every element named
-// after an entity, or with a GlobalId or Coordinates, that is no reference.
+// after an entity, or with a GlobalId or Coordinates, that is no reference (124), and three
+// placements that hold nothing but a reference to their location.
 func TestSamples(t *testing.T) {
 	for _, c := range []struct {
 		name     string
@@ -276,8 +277,8 @@ func TestSamples(t *testing.T) {
 	}{
 		{"models/sixspaces-ifc2x3.ifcxml", 4278, 0, byID},
 		{"malformed/nan-values.ifcxml", 468, 6, byID},
-		{"models/wall-opening-window-ifc4add2.ifcxml", 124, 5, byAttr},
-		{"models/wall-opening-window-ifcxml.ifczip", 124, 5, byAttr},
+		{"models/wall-opening-window-ifc4add2.ifcxml", 127, 5, byAttr},
+		{"models/wall-opening-window-ifcxml.ifczip", 127, 5, byAttr},
 	} {
 		f := sample(t, c.name)
 		var log source.Log
@@ -397,4 +398,20 @@ func BenchmarkRead(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// A reference under a name that no entity has is told, whether it says that it is empty or not.
+func TestReferenceUnderAWrongName(t *testing.T) {
+	const doc = `<?xml version="1.0"?><ifcXML xmlns="http://www.buildingsmart-tech.org/ifcXML/IFC4/final" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">
+<IfcWall id="w" GlobalId="0000000000000000000001"><Representation><RelatedObjects xsi:nil="true" ref="s"/></Representation></IfcWall><IfcProductDefinitionShape id="s"/></ifcXML>`
+	var log source.Log
+	if _, err := Read(&source.File{Name: "m.ifcxml", Data: []byte(doc), Kind: source.IFCXML}, &log); err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range log.All() {
+		if p.Code == "unknown-element" && strings.Contains(p.Text, "RelatedObjects") {
+			return
+		}
+	}
+	t.Errorf("got %v, want the element to be named", log.All())
 }
