@@ -190,6 +190,9 @@ func layeredHouse(r *rand.Rand, h ifctest.House) ifctest.House {
 		if !strings.HasPrefix(s.Kind, "attic") {
 			s.Level = r.Intn(h.Storeys)
 		}
+		if s.Kind == "draftstop-short" {
+			s.Size = min(s.Size, h.Floor.Depth-0.1) // what is left is a sheet, no strip on the ceiling
+		}
 		x := h
 		x.Defects = append(slices.Clone(h.Defects), s)
 		if _, err := x.Build(); err == nil && !slices.ContainsFunc(h.Defects, func(q ifctest.Seed) bool { return hides(q, s) }) {
