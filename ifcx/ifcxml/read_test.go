@@ -266,8 +266,7 @@ func sample(t testing.TB, name string) *source.File {
 
 // The samples are compared with a count of elements by a general XML library: every element
 // with an id inside uos is an instance in IFC2X3 files; in the IFC4 one every element named
-// after an entity, or with a GlobalId or Coordinates, that is no reference (124), and three
-// placements that hold nothing but a reference to their location.
+// after an entity, or with GlobalId or Coordinates (124), and 3 placements with a reference alone.
 func TestSamples(t *testing.T) {
 	for _, c := range []struct {
 		name     string
