@@ -104,9 +104,9 @@ func (l *leaf) plateTop() float64 {
 	return top
 }
 
-// upper returns the stretch of a wall over which studs stand on its top plates, and how tall
-// the first and the last of them are; ok is false when none do.
-func (l *leaf) upper() (s0, s1, tall0, tall1 float64, ok bool) {
+// upper returns the stretch of a wall over which studs stand on its top plates; ok is false
+// when none do.
+func (l *leaf) upper() (s0, s1 float64, ok bool) {
 	const storey = 1.8 // least height of the studs below
 	s0, s1 = math.Inf(1), math.Inf(-1)
 	plate := math.Inf(1) // the lowest foot of such a stud
@@ -117,15 +117,33 @@ func (l *leaf) upper() (s0, s1, tall0, tall1 float64, ok bool) {
 	}
 	for _, m := range l.members {
 		if m.z1 > plate+0.02 && m.z0 > l.z0+storey {
-			if m.s0 < s0 {
-				s0, tall0 = m.s0, m.z1-plate
-			}
-			if m.s1 > s1 {
-				s1, tall1 = m.s1, m.z1-plate
-			}
+			s0, s1 = math.Min(s0, m.s0), math.Max(s1, m.s1)
 		}
 	}
-	return s0, s1, tall0, tall1, s0 < s1
+	return s0, s1, s0 < s1
+}
+
+// runsOut reports whether the studs on the plates of a wall end at s, on the way to its end d away,
+// because the roof comes down there: the last is a stub, and those before it are taller and taller. Where the
+// roof keeps its height they end for a corner, however low the eaves.
+func (l *leaf) runsOut(s, d float64) bool {
+	const stub, apart, share = 0.5, 1.5, 0.3
+	plate := l.plateTop()
+	var last, before extent // the stud nearest to s, and one further in
+	for _, m := range l.members {
+		if math.Abs(m.z0-plate) > 0.02 || m.z1-m.z0 < plateMax {
+			continue
+		}
+		off := func(o extent) float64 { return math.Abs((o.s0+o.s1)/2 - s) }
+		if last == (extent{}) || off(m) < off(last) {
+			last = m
+		}
+		if off(m) < apart && (before == (extent{}) || off(m) > off(before)) {
+			before = m
+		}
+	}
+	run := math.Abs(before.s0 - last.s0)
+	return last.z1-plate < stub && run > 0.2 && (before.z1-last.z1)/run*d > share*(last.z1-plate)
 }
 
 // rowHeight is from where to where a stud row stands; plate is the top of its plates where studs

@@ -2,6 +2,7 @@ package recognise
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"voidcheck/ifcx/geom"
@@ -41,6 +42,28 @@ func TestRowGoesOnOverPart(t *testing.T) {
 	}
 	if want := "0.0-2.0 to 2.4; 2.0-8.0 to 4.0; "; got != want {
 		t.Errorf("sections %q, want %q", got, want)
+	}
+}
+
+// Where a flat roof comes down slowly the studs on the plates run out well before the end of the wall, and the
+// wall stays whole; where they end at a corner under eaves just as low, it is cut there.
+func TestRowRunsOutOrTurns(t *testing.T) {
+	row := func(fall float64) *leaf {
+		l := strip(0, 8, 0, 0.089, 4)
+		l.members = []extent{{0, 8, 0, 0.038}, {0, 8, 2.362, 2.4}}
+		for s := 0.0; s < 8; s += 0.4 {
+			l.members = append(l.members, extent{s, s + 0.038, 0.038, 2.362})
+			if s < 6.5 {
+				l.members = append(l.members, extent{s, s + 0.038, 2.4, 2.65 + fall*(6.4-s)})
+			}
+		}
+		return l
+	}
+	if got := sections([]*leaf{row(0.084)}); len(got) != 1 {
+		t.Errorf("under a roof that comes down, %d walls", len(got))
+	}
+	if got := sections([]*leaf{row(0)}); len(got) != 2 || math.Abs(got[1].z1-2.4) > 1e-9 {
+		t.Errorf("at a corner under low eaves, %d walls", len(got))
 	}
 }
 

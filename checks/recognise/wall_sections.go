@@ -8,18 +8,18 @@ import (
 // sections cuts a set of leaves along the wall where its build-up changes.
 func sections(ls []*leaf) []*leaf {
 	const short = 0.2 // a leaf that runs on this little past the other is still one wall
-	// Under the eaves the studs of a gable are too short for one at the end; where the first is
-	// short itself, under a flat roof, for several.
-	const low, flatLow, stub = 0.85, 2.5, 0.5
-	away := func(d, tall float64) bool { return d > flatLow || d > low && tall > stub }
+	// Under the eaves the studs of a gable are too short for one at the end; where a flat roof
+	// comes down slowly, for several.
+	const low, flatLow = 0.85, 2.5
+	away := func(l *leaf, s, d float64) bool { return d > flatLow || d > low && !l.runsOut(s, d) }
 	var cuts []float64
 	for _, l := range ls {
 		cuts = append(cuts, l.s0, l.s1)
-		s0, s1, tall0, tall1, ok := l.upper()
-		if ok && away(s0-l.s0, tall0) {
+		s0, s1, ok := l.upper()
+		if ok && away(l, s0, s0-l.s0) {
 			cuts = append(cuts, s0)
 		}
-		if ok && away(l.s1-s1, tall1) {
+		if ok && away(l, s1, l.s1-s1) {
 			cuts = append(cuts, s1)
 		}
 	}

@@ -147,7 +147,7 @@ func (w *leaf) putOn(boards []*piece, index *geom.BoxIndex) {
 	var on []band
 	var runs []boardOn
 	var tops []float64
-	_, _, _, _, upper := w.upper()
+	_, _, upper := w.upper()
 	var elems []int
 	near := index.In(w.box().Grow(boardReach))
 	for _, k := range near {

@@ -54,15 +54,8 @@ func (b *planBuilder) boxFloor(d, k int) {
 	z := b.depthAt(d, k)
 	wa, wc, hasWell := b.planWell(d)
 	for _, m := range b.planMembers(d) {
-		run := b.memberReach(d, m)
-		pieces := []Span{run}
-		if hasWell && m.overlaps(wc) {
-			pieces = []Span{{run.Lo, wa.Lo}, {wa.Hi, run.Hi}}
-		}
-		for _, s := range pieces {
-			if s.Len() > 0.15 {
-				b.member(d, st, a, s, m, z)
-			}
+		for _, s := range b.memberPieces(d, m) {
+			b.member(d, st, a, s, m, z)
 		}
 	}
 	if hasWell {
@@ -82,6 +75,16 @@ func (b *planBuilder) boxFloor(d, k int) {
 	}
 	b.planDeck(d, k)
 	b.floorStops(d, k)
+}
+
+// memberPieces returns the pieces of a member, cut at the stair well; stubs of 0.15 m and less are left out.
+func (b *planBuilder) memberPieces(d int, m Span) []Span {
+	run := b.memberReach(d, m)
+	pieces := []Span{run}
+	if wa, wc, ok := b.planWell(d); ok && m.overlaps(wc) {
+		pieces = []Span{{run.Lo, wa.Lo}, {wa.Hi, run.Hi}}
+	}
+	return slices.DeleteFunc(pieces, func(s Span) bool { return s.Len() <= 0.15 })
 }
 
 // memberReach is how far a member runs: on the row of a separation to its far face, elsewhere
@@ -190,7 +193,7 @@ func (b *planBuilder) edge(d, k int, a Axis, side int, f facing) {
 		}
 		return
 	}
-	for n, s := range b.closing(d, a, run) {
+	for n, s := range b.closing(d, a, side, run) {
 		if miss := b.take("block-missing", func(s Seed) bool {
 			return s.Separation == f.party && s.Level == k && s.Side == sideOf(side) && s.Bay == n
 		}); miss != nil {
@@ -215,16 +218,17 @@ func (b *planBuilder) edgeRun(d int, a Axis, run Span) Span {
 }
 
 // closing returns the blocks along a piece of a side: between the members that bear there,
-// with what is left at the ends of the piece; boards of at most 8 ft beside members.
-func (b *planBuilder) closing(d int, a Axis, run Span) []Span {
-	if b.p.Boxes[d].memberAxis() != a {
+// with what is left at the ends of the piece; boards of at most 8 ft beside members. Where a stair
+// well leaves no member at the line, a block goes on past it.
+func (b *planBuilder) closing(d int, a Axis, side int, run Span) []Span {
+	if b.p.Boxes[d].memberAxis() != a || b.p.shared() {
 		return sheets(run)
 	}
-	m := b.planMembers(d)
-	if b.p.shared() {
-		return sheets(run)
-	}
-	return without(run, m)
+	strip := b.p.Boxes[d].rimStrip(a, side)
+	bear := slices.DeleteFunc(b.planMembers(d), func(m Span) bool {
+		return !slices.ContainsFunc(b.memberPieces(d, m), strip.overlaps)
+	})
+	return without(run, bear)
 }
 
 // planDeck builds the deck of level k.
