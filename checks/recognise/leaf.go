@@ -124,10 +124,14 @@ func (l *leaf) upper() (s0, s1 float64, ok bool) {
 }
 
 // runsOut reports whether the studs on the plates of a wall end at s, on the way to its end d away,
-// because the roof comes down there: the last is a stub, and those before it are taller and taller. Where the
-// roof keeps its height they end for a corner, however low the eaves.
+// because the roof comes down there: over a stretch that is not short the last must be a stub, and those before it
+// are taller and taller. Where the roof keeps its height they end for a corner, however low the eaves.
 func (l *leaf) runsOut(s, d float64) bool {
+	const corner, low, flat = 0.45, 0.85, 2.5 // too near to the end, for one or two studs, for several under a flat roof
 	const stub, apart, share = 0.5, 1.5, 0.3
+	if d <= corner || d > flat {
+		return d <= corner
+	}
 	plate := l.plateTop()
 	var last, before extent // the stud nearest to s, and one further in
 	for _, m := range l.members {
@@ -143,7 +147,11 @@ func (l *leaf) runsOut(s, d float64) bool {
 		}
 	}
 	run := math.Abs(before.s0 - last.s0)
-	return last.z1-plate < stub && run > 0.2 && (before.z1-last.z1)/run*d > share*(last.z1-plate)
+	if run < 0.2 {
+		return d <= low
+	}
+	down := (before.z1-last.z1)/run*d > share*(last.z1-plate)
+	return down && (d <= low || last.z1-plate < stub)
 }
 
 // rowHeight is from where to where a stud row stands; plate is the top of its plates where studs

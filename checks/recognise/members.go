@@ -59,7 +59,7 @@ func (r *reader) findMembers() {
 // isMember reports whether a piece is a free stick that is not upright and long enough to
 // span.
 func (r *reader) isMember(p *piece) bool {
-	if p.known() || p.skip || p.truss >= 0 || p.round || p.size[0] < spanMin || math.Abs(p.axes[0].Z) > 0.98 {
+	if p.known() || p.skip || p.truss >= 0 || p.round || p.size[0] < spanMin || p.isSliver() || math.Abs(p.axes[0].Z) > 0.98 {
 		return false
 	}
 	onEdge := p.form == chunk && p.size[2] <= plateMax && math.Abs(p.axes[2].Z) < 0.03

@@ -14,7 +14,7 @@ const (
 	endLap   = 0.055
 	endClear = 0.03
 	studMax  = 0.40 // widest stud or post section
-	studMin  = 0.15 // shortest cripple
+	studMin  = 0.11 // shortest cripple, under low eaves; taller than a plate
 	flush    = 0.02 // farthest the faces of plates of one row lie apart
 	studGap  = 1.30 // farthest two studs of a row stand apart without a plate
 )

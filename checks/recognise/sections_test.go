@@ -67,6 +67,21 @@ func TestRowRunsOutOrTurns(t *testing.T) {
 	}
 }
 
+// The cut at a corner is where the studs on the plates end, not where a plate is drawn a little into the next; a corner
+// two feet from the end of a wall, with cripples of 0.12 m, is one too.
+func TestCutWhereStudsEnd(t *testing.T) {
+	a, b := strip(0, 8, 0, 0.089, 2.65), strip(0.59, 8, 0.114, 0.203, 2.4)
+	a.members = []extent{{0, 8, 0, 0.038}, {0, 8, 2.362, 2.4}}
+	for s := 0.6; s < 8; s += 0.4 {
+		a.members = append(a.members, extent{s, s + 0.038, 2.4, 2.52})
+	}
+	a.s1 = 7.638
+	got := sections([]*leaf{a, b})
+	if len(got) < 2 || got[0].s1 != 0.6 || got[1].s0 != 0.6 || got[0].z1 > 2.401 {
+		t.Errorf("%d walls, the first to %.3f m", len(got), got[0].s1)
+	}
+}
+
 // Plates end to end make one row only where their faces are flush: a 2x6 wall in line with a
 // 2x4 wall is another wall.
 func TestPlatesInLine(t *testing.T) {

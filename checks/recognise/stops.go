@@ -23,6 +23,10 @@ func (r *reader) findStops() {
 	left(r.stop)
 }
 
+// isSliver reports whether a piece is what is left of a sheet cut along an edge: long, and thinner both ways
+// than any board that closes something.
+func (p *piece) isSliver() bool { return p.size[0] > 1 && p.size[1] < 0.013 }
+
 func (r *reader) stop(p *piece) {
 	e := r.element(p)
 	h := r.hint(p)
@@ -59,7 +63,7 @@ func (r *reader) stop(p *piece) {
 			return
 		}
 		along := p.form == board && p.lie == upright && math.Abs(p.axes[2].Plan().Dot(w.dir)) < 0.1 && p.size[0] > 1
-		if along && (word == "" && p.size[1] > 1 || word == "finish" && p.size[1] > 0.05) {
+		if along && (word == "" && p.size[1] > 1 || word == "finish" && p.size[1] > 0.05) || !soft && p.isSliver() && word != "fireblock" {
 			r.settle(p, Finish, void.RoleFinish, "finish", "board between the rows of a wall")
 			return
 		}

@@ -48,6 +48,27 @@ func TestFireblockAcrossVoid(t *testing.T) {
 	}
 }
 
+// A sliver of sheathing in the gap of a double wall, cut off along the roof next door, is no fireblock there.
+func TestSliverInGap(t *testing.T) {
+	m, err := small().Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := m.Find(ifctest.LevelBlock)[0].Bounds()
+	x, y := ifctest.Span{Lo: b.Min.X, Hi: b.Min.X + 0.0111}, ifctest.Span{Lo: b.Min.Y + 0.1, Hi: b.Max.Y - 0.1}
+	if b.Max.Y-b.Min.Y < 1.3 || b.Max.X-b.Min.X > 0.1 {
+		t.Fatalf("the block %v does not lie along a gap", b)
+	}
+	p := m.Add(ifctest.Sheathing, 0, ifctest.OSB, ifctest.Box(x, y, ifctest.Span{Lo: b.Min.Z - 0.3, Hi: b.Min.Z - 0.293}, ifctest.Z))
+	id := m.GlobalID(p, ifctest.Disguise{})
+	r := recogniseModel(t, openModel(t, m, ifctest.Disguise{}))
+	for i, th := range r.Things {
+		if e := r.Model.Elements[i]; e.GlobalID == id && th.Concept != recognise.Finish {
+			t.Errorf("%s is a %s (%s %s)", e.Name, th.Concept, th.Reason.Signal, th.Reason.Value)
+		}
+	}
+}
+
 // A thick sheet of foam or fibre across a void, that nothing calls anything, is a draftstop:
 // it divides the void, so that its material is judged.
 func TestUnnamedBattAcrossVoid(t *testing.T) {

@@ -7,20 +7,17 @@ import (
 
 // sections cuts a set of leaves along the wall where its build-up changes.
 func sections(ls []*leaf) []*leaf {
-	const short = 0.2 // a leaf that runs on this little past the other is still one wall
-	// Under the eaves the studs of a gable are too short for one at the end; where a flat roof
-	// comes down slowly, for several.
-	const low, flatLow = 0.85, 2.5
-	away := func(l *leaf, s, d float64) bool { return d > flatLow || d > low && !l.runsOut(s, d) }
-	var cuts []float64
+	const short = 0.2  // a leaf that runs on this little past the other is still one wall
+	const drawn = 0.03 // a plate may be drawn this far into the one that it meets
+	var cuts, upper []float64
 	for _, l := range ls {
 		cuts = append(cuts, l.s0, l.s1)
 		s0, s1, ok := l.upper()
-		if ok && away(l, s0, s0-l.s0) {
-			cuts = append(cuts, s0)
+		if ok && !l.runsOut(s0, s0-l.s0) {
+			cuts, upper = append(cuts, s0), append(upper, s0)
 		}
-		if ok && away(l, s1, l.s1-s1) {
-			cuts = append(cuts, s1)
+		if ok && !l.runsOut(s1, l.s1-s1) {
+			cuts, upper = append(cuts, s1), append(upper, s1)
 		}
 	}
 	if len(cuts) == 2 {
@@ -33,6 +30,13 @@ func sections(ls []*leaf) []*leaf {
 			at = append(at, c)
 		} else if c == cuts[len(cuts)-1] {
 			at[len(at)-1] = c
+		}
+	}
+	for i, c := range at { // studs end where they are drawn, plates somewhat further
+		for _, u := range upper {
+			if math.Abs(u-c) < drawn {
+				at[i] = u
+			}
 		}
 	}
 	if len(at) < 2 {

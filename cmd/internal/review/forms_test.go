@@ -29,22 +29,26 @@ func planOf(seed int64, form string) (ifctest.Plan, ifctest.Disguise) {
 // The whole from file to findings over forms that are no plain rows: corners, courts, units back to back,
 // over each other, of other depth and on stepped floors; roofs of many shapes; walls of many builds. Each
 // mistake is told at its place, nothing is deficient where nothing is wrong, and no way between units is made up or missed.
-// VOIDCHECK_FORMS sets how many of each form (2 by default), VOIDCHECK_FIRST the first seed, VOIDCHECK_FORM one form
+// VOIDCHECK_FORMS sets how many of each form, VOIDCHECK_FIRST then the first seed, VOIDCHECK_FORM one form
 // alone, VOIDCHECK_WALL one build of walls alone.
 func TestForms(t *testing.T) {
-	count, first := 2, 6
+	seeds := []int64{3, 8, 6, 7} // the first two have corners under low eaves
 	if testing.Short() {
-		count = 1
+		seeds = seeds[:1]
 	}
 	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_FORMS")); err == nil {
-		count = n
-	}
-	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_FIRST")); err == nil {
-		first = n
+		first := 6
+		if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_FIRST")); err == nil {
+			first = n
+		}
+		seeds = nil
+		for i := range n {
+			seeds = append(seeds, int64(first+i))
+		}
 	}
 	scores := map[string]*score{}
 	mistakes, buildings := 0, 0
-	for seed := int64(first); seed < int64(first+count); seed++ {
+	for _, seed := range seeds {
 		for _, form := range ifctest.PlanForms {
 			if only := os.Getenv("VOIDCHECK_FORM"); only != "" && only != form || only == "" && strings.HasSuffix(form, "step") {
 				continue // not all told right yet: by name alone
