@@ -59,9 +59,10 @@ func TestSliverInGap(t *testing.T) {
 	if b.Max.Y-b.Min.Y < 1.3 || b.Max.X-b.Min.X > 0.1 {
 		t.Fatalf("the block %v does not lie along a gap", b)
 	}
+	d := ifctest.Disguise{Naming: "fr", Overlap: 0.01}
 	p := m.Add(ifctest.Sheathing, 0, ifctest.OSB, ifctest.Box(x, y, ifctest.Span{Lo: b.Min.Z - 0.3, Hi: b.Min.Z - 0.293}, ifctest.Z))
-	id := m.GlobalID(p, ifctest.Disguise{})
-	r := recogniseModel(t, openModel(t, m, ifctest.Disguise{}))
+	id := m.GlobalID(p, d)
+	r := recogniseModel(t, openModel(t, m, d))
 	for i, th := range r.Things {
 		if e := r.Model.Elements[i]; e.GlobalID == id && th.Concept != recognise.Finish {
 			t.Errorf("%s is a %s (%s %s)", e.Name, th.Concept, th.Reason.Signal, th.Reason.Value)
