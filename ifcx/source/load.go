@@ -98,6 +98,14 @@ func unzip(f *File) ([]*File, error) {
 	if len(z.File) > maxMembers {
 		return nil, fmt.Errorf("%s: %w: %d members, %d at most; pack the models alone", f.Name, ErrZipLimit, len(z.File), maxMembers)
 	}
+	said := uint64(0) // what members named as models say they unpack to: too much is refused before any is
+	for _, m := range z.File {
+		if modelName(m.Name) && !m.FileInfo().IsDir() && !hidden(m.Name) {
+			if said += min(m.UncompressedSize64, maxUnpacked+1); said > maxUnpacked {
+				return nil, fmt.Errorf("%s/%s: %w", f.Name, m.Name, errTotal)
+			}
+		}
+	}
 	var files []*File
 	var names []string
 	left := int64(maxUnpacked)
@@ -168,6 +176,8 @@ func (f *File) member(m *zip.File, left int64) (*File, error) {
 	return x, nil
 }
 
+var errTotal = fmt.Errorf("%w: more than %d MiB in all; unpack it and name the files", ErrZipLimit, maxUnpacked>>20)
+
 // within refuses a member that would unpack to more than is allowed.
 func within(m *zip.File, left int64) error {
 	most := max(ratioFree, int64(min(m.CompressedSize64, maxFile))*maxRatio)
@@ -175,7 +185,7 @@ func within(m *zip.File, left int64) error {
 	case size > uint64(most):
 		return fmt.Errorf("%w: more than %d times its packed size, which no model does", ErrZipLimit, maxRatio)
 	case size > uint64(left):
-		return fmt.Errorf("%w: more than %d MiB in all; unpack it and name the files", ErrZipLimit, maxUnpacked>>20)
+		return errTotal
 	}
 	return nil
 }
