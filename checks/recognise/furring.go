@@ -37,6 +37,29 @@ func (r *reader) furr() {
 	}
 }
 
+// behindFurring reports whether a piece lies in the air space between a stud row and the wall without
+// framing that it lines, beside both: what closes that space, whatever it is called.
+func (r *reader) behindFurring(p *piece) bool {
+	const play = 0.005
+	for _, row := range r.rowsNear(p, furringReach) {
+		s0, s1, t0, t1 := row.span(p)
+		lo, hi := row.edges()
+		if overlap(s0, s1, row.s0, row.s1) < 0.9*(s1-s0) || p.z1() < row.z0 || p.z0() > row.z1+floorDeep {
+			continue
+		}
+		for _, o := range r.grid().in(p.box.Grow(furringReach)) {
+			if o.framing || !o.parallel(row) || overlap(o.s0, o.s1, s0, s1) < 0.9*(s1-s0) || overlap(o.z0, o.z1, p.z0(), p.z1()) < 0.9*(p.z1()-p.z0()) {
+				continue
+			}
+			a, b := o.edges()
+			if a-hi > minCavity && a-hi < furringReach && t0 > hi-play && t1 < a+play || lo-b > minCavity && lo-b < furringReach && t0 > b-play && t1 < lo+play {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // cutBeyond makes walls of their own of what runs on past the ends of the wall that a wall lines.
 func (r *reader) cutBeyond(w, o *wall) {
 	const short = 0.2 // as in sections

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"voidcheck/checks/void"
+	"voidcheck/ifcx/geom"
 )
 
 // Studs set off an inch from a masonry wall between two units: furring with an air space behind its
@@ -43,5 +44,27 @@ func TestCornerStudsAreNoRow(t *testing.T) {
 	l.dropCorners()
 	if l.z1 != 2.4 || len(l.members) != 16 {
 		t.Errorf("the row reaches %.1f m with %d members, want 2.4 with 16", l.z1, len(l.members))
+	}
+}
+
+// What lies in the inch between furring and the masonry that it lines closes that space, also drawn a
+// millimetre clear of both; what lies among the studs, or behind a row that lines nothing, does not.
+func TestBlockBehindFurring(t *testing.T) {
+	solid, studs := strip(0, 6, 0, 0.194, 3), strip(0, 6, 0.2194, 0.3083, 2.4)
+	solid.bands, solid.framing, solid.framed, solid.bare = []band{{0, 0.194, bandSolid}}, false, false, true
+	block := func(y0, y1 float64) *piece {
+		return &piece{box: geom.Box{Min: geom.Vec3{X: 0, Y: y0, Z: 2.32}, Max: geom.Vec3{X: 6, Y: y1, Z: 2.4}},
+			axes: [3]geom.Vec3{{X: 1}, {Z: 1}, {Y: 1}}, size: [3]float64{6, 0.08, y1 - y0}}
+	}
+	r := &reader{leaves: []*leaf{solid}, rows: []*row{{leaf: studs}}}
+	if !r.behindFurring(block(0.195, 0.2184)) {
+		t.Error("a block in the air space is not told")
+	}
+	if r.behindFurring(block(0.2194, 0.3083)) {
+		t.Error("a plate of the furring is told as a block behind it")
+	}
+	r = &reader{rows: []*row{{leaf: studs}}}
+	if r.behindFurring(block(0.195, 0.2184)) {
+		t.Error("a piece beside a row that lines nothing is told as a block")
 	}
 }

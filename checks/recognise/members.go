@@ -219,6 +219,9 @@ func (r *reader) memberByPlace(p *piece) (concept, why string) {
 	if r.inGapOf(p) {
 		return "fireblock", "piece in the gap of a double wall"
 	}
+	if r.behindFurring(p) {
+		return "fireblock", "piece in the air space behind furring"
+	}
 	if r.inWall(p) {
 		return "beam", "level member within a stud wall"
 	}
