@@ -188,7 +188,10 @@ func joinedForms(p *ifctest.Plan, r *checktest.Reviewed, s *score) []string {
 		}
 		one := false
 		for g, us := range r.Truth.Joined {
-			if slices.Contains(us, place[it.Units[0]]) && slices.Contains(us, place[it.Units[1]]) {
+			in := func(id string) bool {
+				return slices.ContainsFunc(place[id], func(u int) bool { return slices.Contains(us, u) })
+			}
+			if in(it.Units[0]) && in(it.Units[1]) {
 				one = true
 				told[g] = told[g] || it.Outcome == finding.Deficient
 			}
@@ -209,23 +212,19 @@ func joinedForms(p *ifctest.Plan, r *checktest.Reviewed, s *score) []string {
 	return faults
 }
 
-// planUnits gives the number in the plan of each unit that was recognised, by the boxes in which
-// the middles of its rooms lie; -2 when they are of several.
-func planUnits(p *ifctest.Plan, r *checktest.Reviewed) map[string]int {
-	out := map[string]int{}
+// planUnits gives the numbers in the plan of each unit that was recognised, by the boxes in which
+// the middles of its rooms lie: several where nothing in the model tells units over each other apart.
+func planUnits(p *ifctest.Plan, r *checktest.Reviewed) map[string][]int {
+	out := map[string][]int{}
 	for i, u := range r.Building.Units {
-		out[u.ID] = -1
 		for _, room := range r.Building.Input.Rooms {
 			if room.Unit != i || room.Mesh == nil {
 				continue
 			}
 			c := room.Mesh.Box().Center().Add(r.Building.Model.Origin)
 			q := r.House(&finding.Item{Point: [3]float64{c.X, c.Y, c.Z}})
-			n := p.UnitAt(geom.Vec3{X: q.X, Y: q.Y, Z: q.Z})
-			if out[u.ID] == -1 || out[u.ID] == n {
-				out[u.ID] = n
-			} else {
-				out[u.ID] = -2
+			if n := p.UnitAt(geom.Vec3{X: q.X, Y: q.Y, Z: q.Z}); !slices.Contains(out[u.ID], n) {
+				out[u.ID] = append(out[u.ID], n)
 			}
 		}
 	}
