@@ -2,6 +2,7 @@ package separationboxes
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/checks"
@@ -179,6 +180,7 @@ func look(p *checks.Pass, all []part, w *void.Wall, a, b *box) between {
 		z0, z1 = z1, z0
 	}
 	near := wallBox(w)
+	pads := map[int]extents{}
 	for _, part := range all {
 		if !part.box.Overlaps(near) {
 			continue
@@ -193,9 +195,14 @@ func look(p *checks.Pass, all []part, w *void.Wall, a, b *box) between {
 			if e.s0 < lo+0.05 && e.s1 > hi-0.05 && e.z0 < z0 && e.z1 > z1 && e.t1-e.t0 > 0.8*cavity(w) && slag(p, part.Element) {
 				r.filled, r.elements = true, append(r.elements, part.Element)
 			}
-		case void.RoleSeal:
+		case void.RoleSeal: // its pieces together
+			if o, ok := pads[part.Element]; ok && part.Element >= 0 {
+				e = e.join(o)
+			}
+			pads[part.Element] = e
 			for _, x := range []*box{a, b} {
-				if e.s0 < x.s1+0.03 && e.s1 > x.s0-0.03 && e.z0 < x.z1+0.03 && e.z1 > x.z0-0.03 {
+				// One that only lies beside the box, round a pipe for example, is no pad.
+				if e.s0 < x.s0+0.01 && e.s1 > x.s1-0.01 && e.z0 < x.z0+0.01 && e.z1 > x.z1-0.01 && !slices.Contains(r.elements, part.Element) {
 					r.sealed, r.elements = true, append(r.elements, part.Element)
 				}
 			}
@@ -213,6 +220,10 @@ func cavity(w *void.Wall) float64 {
 }
 
 type extents struct{ s0, s1, t0, t1, z0, z1 float64 }
+
+func (e extents) join(o extents) extents {
+	return extents{min(e.s0, o.s0), max(e.s1, o.s1), min(e.t0, o.t0), max(e.t1, o.t1), min(e.z0, o.z0), max(e.z1, o.z1)}
+}
 
 // extent is the box of a mesh in the frame of a wall.
 func extent(w *void.Wall, m *geom.Mesh) extents {

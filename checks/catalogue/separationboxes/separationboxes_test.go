@@ -124,6 +124,14 @@ func TestInstead(t *testing.T) {
 	h = back()
 	h.Part(void.RoleSeal, h.Element(recognise.Seal, "IfcDiscreteAccessory", "Putty pad"), 9.805, 38*in, 0.39, 9.86, 42*in, 0.51)
 	checktest.Want(t, h.Run(t, Check), "meets modelled | unit line U1/U2, OB-2 and OB-3 | 0.4064 m", "meets modelled | unit line U1/U2, boxes")
+	h = back() // the seal of a pipe that passes an inch beside the box
+	h.Part(void.RoleSeal, h.Element(recognise.Seal, "IfcDiscreteAccessory", "Fire sealant"), 9.8, 33*in, 0.39, 10, 37*in, 0.51)
+	checktest.Want(t, h.Run(t, Check), "deficient modelled | unit line U1/U2, OB-2 and OB-3 | 0.4064 m")
+	h = back() // a pad of two pieces
+	e2 := h.Element(recognise.Seal, "IfcDiscreteAccessory", "Putty pad")
+	h.Part(void.RoleSeal, e2, 9.805, 37.9*in, 0.39, 9.86, 40*in, 0.51)
+	h.Part(void.RoleSeal, e2, 9.805, 40*in, 0.39, 9.86, 42.1*in, 0.51)
+	checktest.Want(t, h.Run(t, Check), "meets modelled | unit line U1/U2, OB-2 and OB-3 | 0.4064 m", "meets modelled | unit line U1/U2, boxes")
 	h = back() // mineral wool: 12 in clear are more than the cavity's 7
 	e := h.Element(recognise.Insulation, "IfcCovering", "I")
 	h.B.Things[e].Element.Materials = []string{"Mineral wool"}
