@@ -140,7 +140,7 @@ func randomHouse(r *rand.Rand, seed int64) ifctest.House {
 		}
 		x := small
 		x.Services = append(slices.Clone(small.Services), s)
-		if fits(x) && !crowded(small.Services, s) {
+		if fits(x) && !crowded(small, s) {
 			small = x
 		}
 	}
@@ -251,11 +251,16 @@ func reachOf(h ifctest.House, unit int) (along, across float64) {
 	return h.Units[unit].Width, h.Depth
 }
 
-// crowded reports whether two services would stand at one place: those along a floor void lie
-// in the one chase opening of its trusses.
-func crowded(have []ifctest.Service, s ifctest.Service) bool {
+// crowded reports whether a service would stand where another one does: those along a floor
+// void lie in the one chase opening of its trusses, in which the hole of a draftstop is cut too.
+func crowded(h ifctest.House, s ifctest.Service) bool {
 	along := func(x ifctest.Service) bool { return x.Through == "void" || x.Through == "draftstop" }
-	for _, x := range have {
+	if along(s) && slices.ContainsFunc(h.Defects, func(q ifctest.Seed) bool {
+		return q.Kind == "draftstop-hole" && q.Unit == s.Unit && q.Level == s.Level
+	}) {
+		return true
+	}
+	for _, x := range h.Services {
 		if x.Unit != s.Unit || x.Level != s.Level {
 			continue
 		}
