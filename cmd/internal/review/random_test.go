@@ -261,7 +261,11 @@ func crowded(h ifctest.House, s ifctest.Service) bool {
 		return true
 	}
 	for _, x := range h.Services {
-		if x.Unit != s.Unit || x.Level != s.Level {
+		one := x.Unit == s.Unit
+		if x.Through == "separation" && s.Through == "separation" {
+			one = x.Separation == s.Separation
+		}
+		if !one || x.Level != s.Level {
 			continue
 		}
 		if x.Through == s.Through && x.At-s.At < 1 && s.At-x.At < 1 || along(x) && along(s) {
