@@ -77,7 +77,7 @@ func (m *maker) studs(w *void.Wall, s, z, across void.Span) []stud {
 		element int
 	}
 	var all []one
-	for _, i := range m.uprights.in(upright(z, w.At(s.Lo, across.Lo), w.At(s.Lo, across.Hi), w.At(s.Hi, across.Lo), w.At(s.Hi, across.Hi))) {
+	for _, i := range m.uprights.In(upright(z, w.At(s.Lo, across.Lo), w.At(s.Lo, across.Hi), w.At(s.Hi, across.Lo), w.At(s.Hi, across.Hi))) {
 		p := &in.Parts[i]
 		if b := p.Mesh.Box(); b.Max.Z < z.Lo+0.3 || b.Min.Z > z.Hi-0.3 {
 			continue

@@ -23,7 +23,7 @@ func (m *maker) members(v *void.Void, rings [][]geom.Vec2) []member {
 	in := &m.Building.Input
 	var out []member
 	at := map[int]int{} // truss -> index in out
-	for _, i := range m.framing.in(about(rings, void.Span{Lo: v.ZLo + 0.005, Hi: v.ZHi - 0.005})) {
+	for _, i := range m.framing.In(about(rings, void.Span{Lo: v.ZLo + 0.005, Hi: v.ZHi - 0.005})) {
 		p := &in.Parts[i]
 		k := len(out)
 		if p.Assembly >= 0 {
@@ -66,6 +66,15 @@ func about(rings [][]geom.Vec2, z void.Span) geom.Box {
 		for _, p := range r {
 			b = b.Join(upright(z, p.Sub(geom.Vec2{X: 0.1, Y: 0.1}), p.Add(geom.Vec2{X: 0.1, Y: 0.1})))
 		}
+	}
+	return b
+}
+
+// upright is the box of what stands over plan points between two heights.
+func upright(z void.Span, pts ...geom.Vec2) geom.Box {
+	b := geom.EmptyBox()
+	for _, p := range pts {
+		b = b.Extend(geom.Vec3{X: p.X, Y: p.Y, Z: z.Lo}).Extend(geom.Vec3{X: p.X, Y: p.Y, Z: z.Hi})
 	}
 	return b
 }

@@ -48,9 +48,9 @@ type Input struct {
 type maker struct {
 	Input
 	w        *place.Words
-	framing  *nearby // trusses, joists and rafters
-	uprights *nearby // studs
-	services *nearby
+	framing  *void.PartIndex // trusses, joists and rafters
+	uprights *void.PartIndex // studs
+	services *void.PartIndex
 	barriers []*crossing.Crossing
 	walls    []*crossing.WallCrossing
 	looked   bool // services were looked at
@@ -65,8 +65,8 @@ func Make(in Input) []finding.Proposal {
 	}
 	parts := &in.Building.Input
 	m := &maker{
-		Input: in, w: place.New(in.Building, in.Voids, sys), uprights: newNearby(parts, void.RoleStud), services: newNearby(parts, void.RoleService),
-		framing: newNearby(parts, void.RoleChord, void.RoleWeb, void.RoleJoist, void.RoleRafter),
+		Input: in, w: place.New(in.Building, in.Voids, sys), uprights: parts.PartsOf(void.RoleStud), services: parts.PartsOf(void.RoleService),
+		framing: parts.PartsOf(void.RoleChord, void.RoleWeb, void.RoleJoist, void.RoleRafter),
 	}
 	var out []finding.Proposal
 	for i := range in.Items {
@@ -159,7 +159,7 @@ func (m *maker) through(a, b geom.Vec2, z void.Span) []int {
 	length := b.Sub(a).Len()
 	in := &m.Building.Input
 	var out []int
-	for _, i := range m.services.in(upright(z, a, b)) {
+	for _, i := range m.services.In(upright(z, a, b)) {
 		p := &in.Parts[i]
 		if p.Element < 0 || slices.Contains(out, p.Element) {
 			continue

@@ -89,27 +89,36 @@ func (h *horizontal) nodesOver(x Span) (first, last int32) {
 	return h.nodesOf[h.first[a]], h.nodesOf[h.first[b]]
 }
 
-// partIndex finds some of the parts by place.
-type partIndex struct {
-	parts []int
+// PartIndex finds the parts of some roles by place. It is safe for several goroutines.
+type PartIndex struct {
+	parts []int // indices into Input.Parts, ascending
 	index *geom.BoxIndex
 }
 
-// indexOf finds the parts of a role by place.
-func (s *solver) indexOf(role Role) *partIndex {
-	x := &partIndex{}
+// PartsOf returns an index of the parts of some roles that have a body.
+func (in *Input) PartsOf(roles ...Role) *PartIndex {
+	return in.partsOf(func(i int) geom.Box { return in.Parts[i].Mesh.Box() }, roles...)
+}
+
+func (in *Input) partsOf(box func(i int) geom.Box, roles ...Role) *PartIndex {
+	x := &PartIndex{}
 	var boxes []geom.Box
-	for i := range s.in.Parts {
-		if s.in.Parts[i].Role == role {
-			x.parts, boxes = append(x.parts, i), append(boxes, s.boxes[i])
+	for i := range in.Parts {
+		if p := &in.Parts[i]; p.Mesh != nil && slices.Contains(roles, p.Role) {
+			x.parts, boxes = append(x.parts, i), append(boxes, box(i))
 		}
 	}
 	x.index = geom.NewBoxIndex(boxes)
 	return x
 }
 
-// In returns the parts whose boxes meet b, ascending.
-func (x *partIndex) In(b geom.Box) []int {
+// indexOf finds the parts of a role by place.
+func (s *solver) indexOf(role Role) *PartIndex {
+	return s.in.partsOf(func(i int) geom.Box { return s.boxes[i] }, role)
+}
+
+// In returns the parts whose boxes meet b, as indices into Input.Parts, ascending.
+func (x *PartIndex) In(b geom.Box) []int {
 	found := x.index.In(b)
 	for k, i := range found {
 		found[k] = x.parts[i]

@@ -23,8 +23,8 @@ type solver struct {
 	boxes      []geom.Box
 	roomBoxes  []geom.Box
 	decks      []int
-	deckIndex  *partIndex
-	ceilings   *partIndex
+	deckIndex  *PartIndex
+	ceilings   *PartIndex
 	atticFloor map[int]bool    // decks that are the floor of an attic
 	joistFoot  map[int]float64 // undersides of joists, by part
 	index      *geom.BoxIndex

@@ -313,13 +313,19 @@ func thin(parts []*Part, from, to float64) bool {
 	return true
 }
 
-func (b *featureBuilder) draftstopMaterial() error {
-	var parts []*Part
-	for _, p := range b.m.Find(Draftstop) {
-		if p.Mark == unitMark(b.f.Unit) && p.Storey == b.f.Level {
-			parts = append(parts, p)
+// marked are the parts of a role with a mark on the feature's level.
+func (b *featureBuilder) marked(role Role, mark string) []*Part {
+	var out []*Part
+	for _, p := range b.m.Find(role) {
+		if p.Mark == mark && p.Storey == b.f.Level {
+			out = append(out, p)
 		}
 	}
+	return out
+}
+
+func (b *featureBuilder) draftstopMaterial() error {
+	parts := b.marked(Draftstop, unitMark(b.f.Unit))
 	if len(parts) == 0 {
 		return fmt.Errorf("no draftstop stands there")
 	}
@@ -337,12 +343,7 @@ func (b *featureBuilder) draftstopMaterial() error {
 }
 
 func (b *featureBuilder) blockMaterial() error {
-	var parts []*Part
-	for _, p := range b.m.Find(Block) {
-		if p.Mark == unitLine(b.f.Separation) && p.Storey == b.f.Level {
-			parts = append(parts, p)
-		}
-	}
+	parts := b.marked(Block, unitLine(b.f.Separation))
 	if len(parts) == 0 {
 		return fmt.Errorf("no blocks stand there")
 	}

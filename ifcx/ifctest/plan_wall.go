@@ -190,25 +190,21 @@ func (b *planBuilder) boxBoards(d, k int) {
 	x, y := q.frame()
 	z := Span{b.floorAt(d, k), b.plateAt(d, k) - b.h.Floor.Ceiling}
 	for side := range 2 {
-		for _, f := range b.facing(d, X, side) {
-			t, mat := b.boardOf(f)
-			face := Span{x.Lo, x.Lo + t}
-			if side == 1 {
-				face = Span{x.Hi - t, x.Hi}
+		for _, a := range []Axis{X, Y} {
+			over, along := x, y
+			if a == Y {
+				over, along = y, x
 			}
-			run := Span{max(f.run.Lo, y.Lo), min(f.run.Hi, y.Hi)}
-			g := b.add(Gypsum, b.storey(d, k), b.planWall(d, k, X, side, f), mat, cuboid(X, face, run, z, Z))
-			g.Thick = t
-		}
-		for _, f := range b.facing(d, Y, side) {
-			t, mat := b.boardOf(f)
-			face := Span{y.Lo, y.Lo + t}
-			if side == 1 {
-				face = Span{y.Hi - t, y.Hi}
+			for _, f := range b.facing(d, a, side) {
+				t, mat := b.boardOf(f)
+				face := Span{over.Lo, over.Lo + t}
+				if side == 1 {
+					face = Span{over.Hi - t, over.Hi}
+				}
+				run := Span{max(f.run.Lo, along.Lo), min(f.run.Hi, along.Hi)}
+				g := b.add(Gypsum, b.storey(d, k), b.planWall(d, k, a, side, f), mat, cuboid(a, face, run, z, Z))
+				g.Thick = t
 			}
-			run := Span{max(f.run.Lo, x.Lo), min(f.run.Hi, x.Hi)}
-			g := b.add(Gypsum, b.storey(d, k), b.planWall(d, k, Y, side, f), mat, cuboid(Y, face, run, z, Z))
-			g.Thick = t
 		}
 	}
 }

@@ -33,36 +33,12 @@ type portion struct {
 	whole bool // all of its compartment: what bounds the compartment closes its edge
 }
 
-// part is a part with its box.
-type part struct {
-	*void.Part
-	box geom.Box
-}
-
-// parts are parts of some roles, found by place.
-type parts struct {
-	list []part
-	near *geom.BoxIndex
-}
-
-func partsOf(in *void.Input, roles ...void.Role) parts {
-	var x parts
-	var boxes []geom.Box
-	for i := range in.Parts {
-		if p := &in.Parts[i]; p.Mesh != nil && slices.Contains(roles, p.Role) {
-			x.list, boxes = append(x.list, part{p, p.Mesh.Box()}), append(boxes, p.Mesh.Box())
-		}
-	}
-	x.near = geom.NewBoxIndex(boxes)
-	return x
-}
-
 // index holds what the check looks for in the building by place.
 type index struct {
 	in       *void.Input
-	ceilings parts
-	joists   parts
-	passing  parts // services and chimneys
+	ceilings *void.PartIndex
+	joists   *void.PartIndex
+	passing  *void.PartIndex // services and chimneys
 	walls    *geom.BoxIndex
 }
 
@@ -73,19 +49,19 @@ func newIndex(in *void.Input) *index {
 	}
 	return &index{
 		in: in, walls: geom.NewBoxIndex(walls),
-		ceilings: partsOf(in, void.RoleCeiling, void.RoleSoffitBoard),
-		joists:   partsOf(in, void.RoleJoist, void.RoleFraming),
-		passing:  partsOf(in, void.RoleService, void.RoleChimney),
+		ceilings: in.PartsOf(void.RoleCeiling, void.RoleSoffitBoard),
+		joists:   in.PartsOf(void.RoleJoist, void.RoleFraming),
+		passing:  in.PartsOf(void.RoleService, void.RoleChimney),
 	}
 }
 
 // boards are the ceiling parts under a void, by element.
 func (x *index) boards(v *void.Void) map[int][]*void.Part {
 	out := map[int][]*void.Part{}
-	for _, i := range x.ceilings.near.In(bounds(v)) {
-		p := x.ceilings.list[i]
-		if top := p.box.Max.Z; top <= v.ZLo+sameHeight && top >= v.ZLo-underVoid && liesUnder(p.Mesh, v) {
-			out[p.Element] = append(out[p.Element], p.Part)
+	for _, i := range x.ceilings.In(bounds(v)) {
+		p := &x.in.Parts[i]
+		if top := p.Mesh.Box().Max.Z; top <= v.ZLo+sameHeight && top >= v.ZLo-underVoid && liesUnder(p.Mesh, v) {
+			out[p.Element] = append(out[p.Element], p)
 		}
 	}
 	return out
@@ -232,7 +208,7 @@ func (x *index) holeFor(g geom.Region, z float64) bool {
 	if d := b.Size(); d.X > side || d.Y > side {
 		return false
 	}
-	return len(x.passing.near.In(b.Grow(0.001))) > 0
+	return len(x.passing.In(b.Grow(0.001))) > 0
 }
 
 // centre is a point of a region: the centre of area of its first ring.
@@ -270,12 +246,13 @@ func (x *index) joistsOf(v *void.Void) (joists, float64, float64) {
 	tol := materials.Default().AllowanceM
 	minW, minD := math.Inf(1), math.Inf(1)
 	layer := math.Inf(1)
-	for _, i := range x.joists.near.In(bounds(v)) {
-		p := x.joists.list[i]
-		if p.box.Max.Z < v.ZHi-underDeck || p.box.Min.Z > v.ZHi-0.02 {
+	for _, i := range x.joists.In(bounds(v)) {
+		p := &x.in.Parts[i]
+		box := p.Mesh.Box()
+		if box.Max.Z < v.ZHi-underDeck || box.Min.Z > v.ZHi-0.02 {
 			continue
 		}
-		size := p.box.Size()
+		size := box.Size()
 		if p.Role == void.RoleFraming {
 			if p.Framing == void.FramingSolid && size.Z < 1.2 {
 				layer = math.Min(layer, size.Z)

@@ -62,7 +62,7 @@ func candidates(p *checks.Pass) (boxes, between []part) {
 
 // boxesIn returns the boxes that stand in a wall, from its start to its end.
 func boxesIn(all []part, wall *void.Wall) []*box {
-	near := wallBox(wall)
+	near := wall.Box()
 	by := map[[2]int]*box{}
 	var list []*box
 	for _, part := range all {
@@ -100,18 +100,6 @@ func (b *box) join(o *box) {
 	b.s0, b.s1, b.z0, b.z1 = math.Min(b.s0, o.s0), math.Max(b.s1, o.s1), math.Min(b.z0, o.z0), math.Max(b.z1, o.z1)
 	b.deep, b.area = math.Max(b.deep, o.deep), math.Max(b.area, o.area)
 	b.centre = b.centre.Add(o.centre).Mul(0.5)
-}
-
-// wallBox is the box of a wall in the building frame.
-func wallBox(w *void.Wall) geom.Box {
-	b := geom.EmptyBox()
-	for _, s := range []float64{0, w.Length} {
-		for _, t := range []float64{w.Across.Lo, w.Across.Hi} {
-			p := w.At(s, t)
-			b = b.Extend(geom.Vec3{X: p.X, Y: p.Y, Z: w.Z0}).Extend(geom.Vec3{X: p.X, Y: p.Y, Z: w.Z1})
-		}
-	}
-	return b
 }
 
 // boxIn returns the part of a body that stands in one face of a wall, nil when it does not,
@@ -179,7 +167,7 @@ func look(p *checks.Pass, all []part, w *void.Wall, a, b *box) between {
 	if z0 > z1 {
 		z0, z1 = z1, z0
 	}
-	near := wallBox(w)
+	near := w.Box()
 	pads := map[int]extents{}
 	for _, part := range all {
 		if !part.box.Overlaps(near) {

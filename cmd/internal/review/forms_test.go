@@ -106,12 +106,7 @@ func limits(t *testing.T, p ifctest.Plan) (floor, attic float64) {
 
 // judge reviews a building and compares the findings with its truth.
 func judge(t *testing.T, p ifctest.Plan, d ifctest.Disguise, scores map[string]*score) (faults []string, mistakes int) {
-	of := func(check string) *score {
-		if scores[check] == nil {
-			scores[check] = &score{}
-		}
-		return scores[check]
-	}
+	of := scored(scores)
 	floor, attic := limits(t, p)
 	m, err := p.Build()
 	if err != nil {
@@ -143,18 +138,7 @@ func judge(t *testing.T, p ifctest.Plan, d ifctest.Disguise, scores map[string]*
 			}
 		}
 	}
-	for i := range r.Items {
-		it := &r.Items[i]
-		if it.Outcome != finding.Deficient || r.Reports[it.Key].Consequence {
-			continue
-		}
-		s := of(it.Check)
-		s.items++
-		if !right(r, it) && !formFollows(&p, r, it) {
-			s.wrong++
-			faults = append(faults, "false deficient: "+checktest.Line(it)+": "+it.Message+fmt.Sprintf(" house %.3f", r.House(it)))
-		}
-	}
+	faults = append(faults, wrong(r, of, func(it *finding.Item) bool { return formFollows(&p, r, it) })...)
 	return append(faults, joinedForms(&p, r, of("separation-spread"))...), mistakes
 }
 

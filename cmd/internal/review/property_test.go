@@ -72,12 +72,7 @@ func TestRandomBuildings(t *testing.T) {
 		first = n
 	}
 	scores := map[string]*score{}
-	of := func(check string) *score {
-		if scores[check] == nil {
-			scores[check] = &score{}
-		}
-		return scores[check]
-	}
+	of := scored(scores)
 	mistakes := 0
 	for seed := int64(first); seed < int64(first+count); seed++ {
 		b := randomBuilding(seed)
@@ -114,18 +109,7 @@ func TestRandomBuildings(t *testing.T) {
 				}
 			}
 		}
-		for i := range r.Items {
-			it := &r.Items[i]
-			if it.Outcome != finding.Deficient || r.Reports[it.Key].Consequence {
-				continue
-			}
-			s := of(it.Check)
-			s.items++
-			if !right(r, it) && !follows(b.house, r, it) {
-				s.wrong++
-				faults = append(faults, "false deficient: "+checktest.Line(it)+": "+it.Message)
-			}
-		}
+		faults = append(faults, wrong(r, of, func(it *finding.Item) bool { return follows(b.house, r, it) })...)
 		faults = append(append(faults, joined(b.house, r, of("separation-spread"))...), notes(b.house, r, of)...)
 		faults = append(faults, areas(b, r, of)...)
 		if len(faults) > 0 {
@@ -329,6 +313,33 @@ func (b *building) String() string {
 	}
 	return fmt.Sprintf("%s, %d units, %d storeys, %s floor along %s, %s separation, attic %s, %s roof; services %+v; features %+v; %+v",
 		form, len(h.Units), h.Storeys, h.Floor.Framing, h.Floor.Along, h.Separation.Kind, h.Separation.Attic, h.Roof.Kind, h.Services, b.features, b.disguise)
+}
+
+// scored returns the score of a check, made when it is asked for first.
+func scored(scores map[string]*score) func(check string) *score {
+	return func(check string) *score {
+		if scores[check] == nil {
+			scores[check] = &score{}
+		}
+		return scores[check]
+	}
+}
+
+// wrong counts the deficient items and tells of those that no mistake of the truth explains.
+func wrong(r *checktest.Reviewed, of func(check string) *score, follows func(*finding.Item) bool) (faults []string) {
+	for i := range r.Items {
+		it := &r.Items[i]
+		if it.Outcome != finding.Deficient || r.Reports[it.Key].Consequence {
+			continue
+		}
+		s := of(it.Check)
+		s.items++
+		if !right(r, it) && !follows(it) {
+			s.wrong++
+			faults = append(faults, fmt.Sprintf("false deficient: %s: %s house %.3f", checktest.Line(it), it.Message, r.House(it)))
+		}
+	}
+	return faults
 }
 
 func table(scores map[string]*score) string {
