@@ -21,7 +21,7 @@ func main() {
 }
 
 // memoryLimit is from how much memory on the collector works harder, bytes. A review of a row of
-// dwelling units keeps about seven times the size of its model at most (DEVELOPERS.md,
+// dwelling units keeps eight to nine times the size of its model at most (DEVELOPERS.md,
 // "Speed"): a limit near to that would cost more time than it saves memory.
 func memoryLimit(args []string) int64 {
 	const least, timesFiles = 1300 << 20, 12

@@ -173,8 +173,9 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 	if len(l.Openings) > 0 && len(bad) == 0 {
 		return // open by less than this check's gap
 	}
+	level := levelName(p, c, l)
 	r := checks.Report{
-		Evidence: grade.Evidence(c.Void), Storey: l.Storey, Place: w.Cavity(c.Wall) + " at the " + levelName(p, c, l),
+		Evidence: grade.Evidence(c.Void), Storey: l.Storey, Place: w.Cavity(c.Wall) + " at the " + level,
 		Point: at(p, c, l.Z), Limit: grade.Metres(gap), Elements: elements(p, c.Wall), Units: units(w, p, c),
 		Outcome: p.Detail().CavityAbsence(c.Void, l.Assumed),
 	}
@@ -182,7 +183,7 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 		r.At = w.AlongWall(c.Wall, r.Point, 0)
 	}
 	if r.Outcome == finding.NotShown {
-		r.Cause = "closure not shown at a " + levelName(p, c, l)
+		r.Cause = "closure not shown at a " + level
 		r.Openings, r.Spaces = bad, place.Ends(bad)
 		if len(bad) > 0 {
 			r.Point = place.Middle(bad)
@@ -192,10 +193,10 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 		p.Report(r)
 		return
 	}
-	r.Cause = "cavity open at a " + levelName(p, c, l)
+	r.Cause = "cavity open at a " + level
 	r.Remedy = fmt.Sprintf("Close the cavity at this level over its full width with %s or as the local code accepts.", w.Block())
 	if len(bad) == 0 {
-		r.Message = fmt.Sprintf("The %s is not closed at this %s.", w.Cavity(c.Wall), levelName(p, c, l))
+		r.Message = fmt.Sprintf("The %s is not closed at this %s.", w.Cavity(c.Wall), level)
 		p.Report(r)
 		return
 	}
@@ -205,7 +206,7 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 		one.Point, one.Openings, one.Spaces = o.Point, []*void.Opening{o}, place.Ends([]*void.Opening{o})
 		one.Elements = append(append([]int(nil), o.Members...), r.Elements...)
 		one.Measured = grade.Metres(grade.Clear(o))
-		one.Message = fmt.Sprintf("The %s is open at this %s: %s clear.", w.Cavity(c.Wall), levelName(p, c, l), w.Size(o))
+		one.Message = fmt.Sprintf("The %s is open at this %s: %s clear.", w.Cavity(c.Wall), level, w.Size(o))
 		p.Report(one)
 	}
 }
