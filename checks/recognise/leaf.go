@@ -92,12 +92,19 @@ func (l *leaf) raise(z float64) {
 	l.z1 = z
 }
 
+// underPlates is the least height of the studs below those that stand on the plates of a wall, metres.
+const underPlates = 1.8
+
+// onPlates reports whether a member is a stud that stands on the plates of a wall.
+func (l *leaf) onPlates(m extent) bool {
+	return m.z0 > l.z0+underPlates && m.z1-m.z0 > plateMax
+}
+
 // plateTop returns the height at which studs stand on the plates of a wall, 0 where none do.
 func (l *leaf) plateTop() float64 {
-	const storey = 1.8 // as in upper
 	top := 0.0
 	for _, m := range l.members {
-		if m.z0 > l.z0+storey && m.z1-m.z0 > plateMax && (top == 0 || m.z0 < top) {
+		if l.onPlates(m) && (top == 0 || m.z0 < top) {
 			top = m.z0
 		}
 	}
@@ -107,16 +114,15 @@ func (l *leaf) plateTop() float64 {
 // upper returns the stretch of a wall over which studs stand on its top plates; ok is false
 // when none do.
 func (l *leaf) upper() (s0, s1 float64, ok bool) {
-	const storey = 1.8 // least height of the studs below
 	s0, s1 = math.Inf(1), math.Inf(-1)
 	plate := math.Inf(1) // the lowest foot of such a stud
 	for _, m := range l.members {
-		if m.z0 > l.z0+storey && m.z1-m.z0 > plateMax {
+		if l.onPlates(m) {
 			plate = math.Min(plate, m.z0)
 		}
 	}
 	for _, m := range l.members {
-		if m.z1 > plate+0.02 && m.z0 > l.z0+storey {
+		if m.z1 > plate+0.02 && m.z0 > l.z0+underPlates {
 			s0, s1 = math.Min(s0, m.s0), math.Max(s1, m.s1)
 		}
 	}
@@ -257,14 +263,13 @@ func (l *leaf) parallel(m *leaf) bool { return l.dir.Dot(m.dir) > 0.9999 }
 // dropCorners forgets studs that stand on the plates at one place alone, and do not go on along the
 // wall: those at the end of a gable wall that meets this one.
 func (l *leaf) dropCorners() {
-	const storey, corner, apart = 1.8, 0.5, 1.3
-	onPlates := func(m extent) bool { return m.z0 > l.z0+storey && m.z1-m.z0 > plateMax }
+	const corner, apart = 0.5, 1.3
 	lone := func(m extent) bool {
 		s0, s1 := m.s0, m.s1
 		for grew := true; grew; {
 			grew = false
 			for _, o := range l.members {
-				if onPlates(o) && o.s0 < s1+apart && o.s1 > s0-apart && (o.s0 < s0 || o.s1 > s1) {
+				if l.onPlates(o) && o.s0 < s1+apart && o.s1 > s0-apart && (o.s0 < s0 || o.s1 > s1) {
 					s0, s1, grew = math.Min(s0, o.s0), math.Max(s1, o.s1), true
 				}
 			}
@@ -274,7 +279,7 @@ func (l *leaf) dropCorners() {
 	top := math.Inf(-1)
 	var kept []extent
 	for _, m := range l.members {
-		if onPlates(m) && lone(m) {
+		if l.onPlates(m) && lone(m) {
 			continue
 		}
 		kept = append(kept, m)
@@ -292,7 +297,7 @@ func lining(boards []*piece, near []int, l *leaf, p *piece, t0, t1 float64) bool
 	for _, k := range near {
 		q := boards[k]
 		s0, s1, u0, u1 := l.span(q)
-		if q == p || q.z0() > l.z0+1.8 || overlap(s0, s1, l.s0, l.s1) < 0.3*math.Min(s1-s0, l.s1-l.s0) || overlap(q.z0(), q.z1(), l.z0, l.z1) < 0.5 {
+		if q == p || q.z0() > l.z0+underPlates || overlap(s0, s1, l.s0, l.s1) < 0.3*math.Min(s1-s0, l.s1-l.s0) || overlap(q.z0(), q.z1(), l.z0, l.z1) < 0.5 {
 			continue
 		}
 		if math.Abs(q.axes[2].Plan().Dot(l.norm)) < 0.999 {

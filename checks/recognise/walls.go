@@ -159,7 +159,7 @@ func (w *leaf) putOn(boards []*piece, index *geom.BoxIndex) {
 		if overlap(s0, s1, w.s0, w.s1) < 0.3*math.Min(s1-s0, w.s1-w.s0) || overlap(p.z0(), p.z1(), w.z0, w.z1) < 0.4*math.Min(p.z1()-p.z0(), w.z1-w.z0) {
 			continue
 		}
-		if upper && p.z0() > w.z0+1.8 && lining(boards, near, w, p, t0, t1) {
+		if upper && p.z0() > w.z0+underPlates && lining(boards, near, w, p, t0, t1) {
 			continue
 		}
 		on = append(on, band{t0, t1, bandBoard})
