@@ -4,9 +4,14 @@
 // left between the two. It judges nothing.
 //
 //	        | pipe |
-//	   deck | ring |      RingM is the widest clear place between pipe and deck;
-//	########_|    |_####  without a modelled hole the pipe just stands in the deck
+//	   deck | ring |      RingM is the widest clear place between pipe and deck, NarrowM the
+//	########_|    |_####  narrowest; without a modelled hole the pipe just stands in the deck
 //	        |    |
+//
+// The width of a ring at a place is the distance from the outline of the service to the nearest
+// edge of its hole. Limits speak of the widest place, whichever it is: fire passes there. Of a
+// pipe that lies against one side of its hole that is the other side, of a round duct in a
+// square hole a corner.
 //
 // A service that only reaches into a barrier, an outlet box for example, crosses nothing.
 package crossing
@@ -40,11 +45,18 @@ type Crossing struct {
 	WidthM   float64   // of the service, the larger way across
 	Hole     bool      // a hole is modelled
 	RingM    float64   // widest clear place between the service and the edge of its hole
+	NarrowM  float64   // narrowest clear place there
 	Seals    []int     // element indices of seals round it
 	Wall     int       // index into Input.Walls for a crossing of a unit separation, -1
 	lo, hi   float64   // extent along Normal
 	centre   geom.Vec2 // in the barrier's plane
 	frame    frame
+}
+
+// Open reports whether a hole is modelled that leaves a place at least gap metres wide open
+// round the service, and no seal.
+func (c *Crossing) Open(gap float64) bool {
+	return len(c.Seals) == 0 && c.Hole && c.RingM >= gap*(1-1e-6)
 }
 
 // Has reports whether one of the barriers has a role.
@@ -95,7 +107,7 @@ func Barriers(in *void.Input, keep func(element int) bool) []*Crossing {
 	for i := range barriers {
 		all = append(all, f.through(&barriers[i])...)
 	}
-	all = merge(all)
+	all = merge(all, layersGap)
 	for _, c := range all {
 		c.seal(seals)
 	}
@@ -119,14 +131,15 @@ func order(cs []*Crossing) {
 	})
 }
 
-// merge joins crossings of the same service through barriers that lie on each other.
-func merge(cs []*Crossing) []*Crossing {
+// merge joins crossings of the same service through barriers that lie on each other, or no
+// more than gap apart.
+func merge(cs []*Crossing, gap float64) []*Crossing {
 	sort.SliceStable(cs, func(i, j int) bool { return cs[i].lo < cs[j].lo })
 	var r []*Crossing
 next:
 	for _, c := range cs {
 		for _, m := range r {
-			if m.same(c) {
+			if m.same(c, gap) {
 				m.join(c)
 				continue next
 			}
@@ -136,8 +149,8 @@ next:
 	return r
 }
 
-func (c *Crossing) same(d *Crossing) bool {
-	if math.Abs(c.Normal.Dot(d.Normal)) < 0.999 || d.lo > c.hi+layersGap || c.lo > d.hi+layersGap {
+func (c *Crossing) same(d *Crossing, gap float64) bool {
+	if math.Abs(c.Normal.Dot(d.Normal)) < 0.999 || d.lo > c.hi+gap || c.lo > d.hi+gap {
 		return false
 	}
 	off := d.Point.Sub(c.Point)
@@ -158,7 +171,9 @@ func (c *Crossing) join(d *Crossing) {
 	sort.Slice(c.Roles, func(i, j int) bool { return c.Roles[i] < c.Roles[j] })
 	c.WidthM = math.Max(c.WidthM, d.WidthM)
 	c.Hole = c.Hole && d.Hole
-	c.RingM = math.Min(c.RingM, d.RingM)
+	if d.RingM < c.RingM {
+		c.RingM, c.NarrowM = d.RingM, d.NarrowM
+	}
 	c.Point = c.frame.world(geom.Vec3{X: c.centre.X, Y: c.centre.Y, Z: (c.lo + c.hi) / 2})
 }
 

@@ -87,7 +87,11 @@ func (f *finder) through(b *solid) []*Crossing {
 	if !f.any(near) {
 		return nil
 	}
-	fr := frameOf(b)
+	return f.across(b, frameOf(b), near)
+}
+
+// across returns the crossings of one barrier by the services near it, in a frame that is given.
+func (f *finder) across(b *solid, fr frame, near geom.Box) []*Crossing {
 	lb := fr.box(b.part.Mesh)
 	lo, hi := lb.Min.Z, lb.Max.Z
 	var r []*Crossing
@@ -96,7 +100,7 @@ func (f *finder) through(b *solid) []*Crossing {
 		if !sb.overlaps(plane(lb), jointReach) {
 			continue
 		}
-		ring, hole, ok := f.ring(fr, p.segs, sb, (lo+hi)/2)
+		ring, ok := f.ring(fr, p.segs, sb, (lo+hi)/2)
 		if !ok {
 			continue
 		}
@@ -104,16 +108,22 @@ func (f *finder) through(b *solid) []*Crossing {
 		r = append(r, &Crossing{
 			Services: ascending(append([]int(nil), p.element...)), Barriers: []int{b.part.Element}, Roles: []void.Role{b.part.Role},
 			Normal: fr.w, Point: fr.world(geom.Vec3{X: c.X, Y: c.Y, Z: (lo + hi) / 2}),
-			WidthM: math.Max(sb.hi.X-sb.lo.X, sb.hi.Y-sb.lo.Y), Hole: hole, RingM: ring, Wall: -1,
+			WidthM: math.Max(sb.hi.X-sb.lo.X, sb.hi.Y-sb.lo.Y), Hole: ring.hole, RingM: ring.wide, NarrowM: ring.narrow, Wall: -1,
 			lo: lo, hi: hi, centre: c, frame: fr,
 		})
 	}
 	return r
 }
 
+// space is what is left between a service and the material round it.
+type space struct {
+	hole         bool    // a hole is modelled
+	wide, narrow float64 // its widest and its narrowest place, metres
+}
+
 // ring measures what is left between a service and the material round it at height z of the
 // frame. It returns false when the material does not surround the service there.
-func (f *finder) ring(fr frame, segs []segment, sb box2, z float64) (ring float64, hole, ok bool) {
+func (f *finder) ring(fr frame, segs []segment, sb box2, z float64) (space, bool) {
 	var around [][]segment
 	grown := box2{sb.lo.Sub(geom.Vec2{X: holeReach, Y: holeReach}), sb.hi.Add(geom.Vec2{X: holeReach, Y: holeReach})}
 	c := fr.world(geom.Vec3{X: sb.centre().X, Y: sb.centre().Y, Z: z})
@@ -140,9 +150,11 @@ func (f *finder) ring(fr frame, segs []segment, sb box2, z float64) (ring float6
 	}
 	outline := hull(segs)
 	within, outside := 0, 0
+	left := space{hole: true, narrow: math.Inf(1)}
 	for _, p := range samples(outline) {
 		if in(p) {
 			within++
+			left.narrow = 0
 			continue
 		}
 		outside++
@@ -152,15 +164,15 @@ func (f *finder) ring(fr frame, segs []segment, sb box2, z float64) (ring float6
 				near = math.Min(near, s.distance(p))
 			}
 		}
-		ring = math.Max(ring, near)
+		left.wide, left.narrow = math.Max(left.wide, near), math.Min(left.narrow, near)
 	}
 	switch {
 	case within > outside:
-		return 0, false, true // it stands in the material
+		return space{}, true // it stands in the material
 	case !surrounded(around, in, sb):
-		return 0, false, false
+		return space{}, false
 	}
-	return ring, true, true
+	return left, true
 }
 
 // sampleStep is the distance between the points of a service's outline that are measured, metres.

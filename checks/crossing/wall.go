@@ -42,6 +42,7 @@ func Strips(in *void.Input, lines []*void.Line) []Strip {
 func Walls(in *void.Input, strips []Strip, keep func(element int) bool) []*WallCrossing {
 	f := newFinder(collect(in, keep, void.RoleService), nil)
 	seals := collect(in, nil, void.RoleSeal)
+	l := newLayers(in)
 	var r []*WallCrossing
 	for _, s := range strips {
 		if s.Wall < 0 || s.Wall >= len(in.Walls) {
@@ -51,7 +52,7 @@ func Walls(in *void.Input, strips []Strip, keep func(element int) bool) []*WallC
 		through := f.strip(w, s, w.Across)
 		for _, c := range through {
 			c.seal(seals)
-			r = append(r, &WallCrossing{Crossing: c, Strip: s})
+			r = append(r, &WallCrossing{Crossing: c, Strip: s, Layers: l.of(f, c, seals)})
 		}
 		if s.Above || len(w.Cavities) == 0 {
 			continue
@@ -63,7 +64,7 @@ func Walls(in *void.Input, strips []Strip, keep func(element int) bool) []*WallC
 					continue
 				}
 				c.seal(seals)
-				r = append(r, &WallCrossing{Crossing: c, Strip: s, Membrane: true})
+				r = append(r, &WallCrossing{Crossing: c, Strip: s, Membrane: true, Layers: l.of(f, c, seals)})
 			}
 		}
 	}
@@ -84,6 +85,10 @@ type WallCrossing struct {
 	*Crossing
 	Strip    Strip
 	Membrane bool // through one face only
+	// Layers are what the service passes there one after the other: boards, liners, plates,
+	// blocks and sheets, those that lie on each other taken as one. None where the wall is not
+	// modelled that far.
+	Layers []*Crossing
 }
 
 // known reports whether a service passes the whole wall at the same place.
@@ -121,5 +126,5 @@ func (f *finder) strip(w *void.Wall, s Strip, layer void.Span) []*Crossing {
 			WidthM: math.Max(sb.hi.X-sb.lo.X, sb.hi.Y-sb.lo.Y), Wall: s.Wall, lo: lo, hi: hi, centre: c, frame: fr,
 		})
 	}
-	return merge(r)
+	return merge(r, layersGap)
 }

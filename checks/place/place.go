@@ -297,6 +297,19 @@ func (w *Words) Size(o *void.Opening) string {
 	return w.Length(o.WidthM) + " x " + w.Length(o.HeightM)
 }
 
+// Ring says how much a ring round a service leaves open at its narrowest and its widest place,
+// metres: limits speak of the widest.
+func (w *Words) Ring(narrow, wide float64) string {
+	const even = 0.003 // a ring that varies less is one width all round
+	switch {
+	case wide-narrow < even:
+		return w.Length(wide) + " open round it"
+	case narrow < even:
+		return w.Length(wide) + " open beside it at the widest place"
+	}
+	return fmt.Sprintf("%s open round it at the widest place and %s at the narrowest", w.Length(wide), w.Length(narrow))
+}
+
 // Pair prints a value beside its limit so that they never read the same when they differ.
 func (w *Words) Pair(v, limit float64, unit string) (value, bound string) {
 	if math.Abs(v-limit) <= 1e-6*math.Abs(limit) {

@@ -168,7 +168,7 @@ func (j job) open(c *crossing.Crossing) {
 	r.Message = fmt.Sprintf("Nothing closes the space round %s where it passes the %s; others in this submittal are closed.", what, through)
 	if c.Hole {
 		r.Measured = grade.Metres(c.RingM)
-		r.Message = fmt.Sprintf("The opening for %s through the %s leaves %s open round it.", what, through, j.w.Length(c.RingM))
+		r.Message = fmt.Sprintf("The opening for %s through the %s leaves %s.", what, through, j.w.Ring(c.NarrowM, c.RingM))
 	}
 	j.p.Report(r)
 }

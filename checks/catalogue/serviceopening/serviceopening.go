@@ -19,12 +19,13 @@ var Check = &checks.Check{
 	Name:  "service-opening",
 	Title: "space round services through floors, ceilings and plates",
 	Doc: "The space round each pipe, duct, cable or vent through a floor, a ceiling, a plate, a block or a draftstop is closed: a seal is modelled round it. " +
-		"A hole that leaves more than the gap open round an unsealed service is deficient. A smaller ring, or a service without a modelled hole, is deficient where " +
+		"A hole that leaves more than the gap open round an unsealed service is deficient; the gap is the clear width where the ring is widest, in a corner of a square hole round " +
+		"a round duct for example, since fire passes there. A smaller ring, or a service without a modelled hole, is deficient where " +
 		"seals are modelled elsewhere in the submittal, and otherwise a seal to be shown. Outlets, lights and fixtures are not judged here.",
 	Topic: "openings round vents, pipes, ducts, cables and wires at floors and ceilings",
 	Params: []adoption.Param{{
 		Name: "max-gap", Kind: adoption.Length, Default: "1/2 in",
-		Doc:    "clear width from which the ring round an unsealed service counts as open",
+		Doc:    "clear width, at the widest place, from which the ring round an unsealed service counts as open",
 		Source: "our tolerance, the codes ask for every ring to be filled; the duty: openings at ceiling and floor level (seen in AskCodeman 2009 quote of the IRC)",
 	}},
 	Run: run,
@@ -94,14 +95,14 @@ func report(p *checks.Pass, w *place.Words, c *crossing.Crossing, gap float64, s
 	if os := ringAt(c, rings); len(os) > 0 {
 		r.Spaces, r.Openings = place.Ends(os), os
 	}
-	switch open := c.Hole && c.RingM >= gap*(1-1e-6); {
+	switch {
 	case len(c.Seals) > 0:
 		r.Outcome, r.Elements = finding.Meets, append(r.Elements, c.Seals...)
 		r.Message = fmt.Sprintf("A seal is modelled round %s where it passes through the %s.", what, through)
-	case open:
+	case c.Open(gap):
 		r.Outcome, r.Cause = finding.Deficient, "open ring"
 		r.Measured, r.Limit = grade.Metres(c.RingM), grade.Metres(gap)
-		r.Message = fmt.Sprintf("The hole for %s through the %s leaves %s open round it, without a seal.", what, through, w.Length(c.RingM))
+		r.Message = fmt.Sprintf("The hole for %s through the %s leaves %s, without a seal.", what, through, w.Ring(c.NarrowM, c.RingM))
 		r.Remedy = "Fill the ring with a material that resists the free passage of flame and smoke and that the local code accepts, and show it."
 	case sealed:
 		r.Outcome, r.Cause = finding.Deficient, "seal missing"
@@ -119,5 +120,5 @@ func ringWords(w *place.Words, c *crossing.Crossing) string {
 	if !c.Hole {
 		return ""
 	}
-	return fmt.Sprintf(" (a ring of %s)", w.Length(c.RingM))
+	return fmt.Sprintf(", with %s", w.Ring(c.NarrowM, c.RingM))
 }

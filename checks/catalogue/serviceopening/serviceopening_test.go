@@ -1,6 +1,7 @@
 package serviceopening
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -107,4 +108,36 @@ func TestTerminalsAreNotJudged(t *testing.T) {
 		}
 	}
 	checktest.Want(t, h.Run(t, Check))
+}
+
+// A round duct in a square hole: the ring is widest in the corners, and that width counts and
+// is named, with the narrowest one beside it. A duct of radius r in a square hole of half side a
+// leaves a-r at its sides; from where its outline turns to a corner to the nearest side of the
+// hole it is a-r/sqrt(2).
+func TestRoundInSquare(t *testing.T) {
+	const r, a = 0.05, 0.06
+	h := house(2 * a)
+	m := h.B.Input.Parts[len(h.B.Input.Parts)-1].Mesh
+	*m = *rod(1, 1, r, 0, 6)
+	got := h.Run(t, Check)
+	checktest.Want(t, got, "deficient modelled | P-1 through the floor | 0.02464 m")
+	if want := a - r/math.Sqrt2; math.Abs(got[0].Measured.Value-want) > 0.002 {
+		t.Errorf("measured %v, want %v", got[0].Measured.Value, want)
+	}
+	if want := `leaves 1" open round it at the widest place and 3/8" at the narrowest, without a seal`; !strings.Contains(got[0].Message, want) {
+		t.Errorf("message %q, want %q in it", got[0].Message, want)
+	}
+}
+
+// rod is the side of an upright cylinder of 64 faces.
+func rod(x, y, r, z0, z1 float64) *geom.Mesh {
+	const n = 64
+	m := &geom.Mesh{}
+	for i := range int32(n) {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / n)
+		m.Verts = append(m.Verts, geom.Vec3{X: x + r*c, Y: y + r*s, Z: z0}, geom.Vec3{X: x + r*c, Y: y + r*s, Z: z1})
+		a, b := 2*i, 2*((i+1)%n)
+		m.Tris = append(m.Tris, [3]int32{a, b, b + 1}, [3]int32{a, b + 1, a + 1})
+	}
+	return m
 }
