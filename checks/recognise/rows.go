@@ -31,8 +31,11 @@ func (r *reader) isStudLike(p *piece) bool {
 	if p.known() || p.skip || p.truss >= 0 || p.round || p.lie != upright || p.form != stick && p.form != chunk && p.form != board {
 		return false
 	}
-	if math.Abs(p.axes[0].Z) < 0.98 || p.size[0] < studMin || p.size[1] > studMax || p.size[0] < 1.5*p.size[1] {
+	if math.Abs(p.axes[0].Z) < 0.98 || p.size[0] < studMin || p.size[1] > studMax {
 		return false
+	}
+	if _, said := r.hint(p).says("stud"); p.size[0] < 1.5*p.size[1] && !said {
+		return false // a stub under low eaves may be hardly taller than wide, but is called a stud
 	}
 	if p.form == board && p.size[2] < 0.025 {
 		return false

@@ -66,6 +66,10 @@ type node struct {
 	comp  int32 // compartment, -1
 }
 
+// tall reports whether a node is at least as high as the gap at its middle; others are what a
+// border between zones leaves of a free interval.
+func (n *node) tall(gap float64) bool { return n.z1-n.z0 >= gap }
+
 // field is a plan with its columns, zones and nodes.
 type field struct {
 	*plan
@@ -175,6 +179,9 @@ func (f *field) link() {
 				b0, b1 := f.nodes[j].at(cb, t.mid)
 				z0, z1 := math.Max(a0, b0), math.Min(a1, b1)
 				need := math.Min(f.gap, math.Min(a1-a0, b1-b0))
+				if f.nodes[i].tall(f.gap) && f.nodes[j].tall(f.gap) {
+					need = f.gap // where a wedge runs out it leads nowhere
+				}
 				if z1-z0 < need-1e-9 || z1-z0 < 1e-6 {
 					continue
 				}

@@ -23,7 +23,7 @@ func (h *horizontal) junctions(endOf endFunc) {
 	stackWith := map[int32]int32{} // wall node -> void node above it
 	for _, l := range h.stacks {
 		a, b := &h.nodes[l.a], &h.nodes[l.b]
-		if a.class == classWall && (b.class == classVoid || b.class == classBand) && h.s.in.Walls[a.ref].Framed {
+		if a.class == classWall && (b.class == classVoid || b.class == classBand) && h.s.in.Walls[a.ref].Framed && a.tall(h.gap) && b.tall(h.gap) {
 			stackWith[l.a] = l.b
 		}
 	}

@@ -15,6 +15,7 @@ type runs struct {
 	left, right []reach
 	kept        []crosscut
 	narrow      []free
+	diagonals   [4][]diagonal
 }
 
 // wide appends the free intervals over a cell to out, without those that are too narrow.
@@ -28,6 +29,10 @@ func (r *runs) wide(out []free, ci int32) []free {
 	if w := c.height(); len(out) > 0 && w < r.gap {
 		r.narrow = append(r.narrow[:0], out...)
 		out = r.wideEnough(out[:0], ci, r.narrow, w, r.stepV)
+	}
+	if len(out) > 0 && c.height() < r.gap && r.width(c) < r.gap {
+		r.narrow = append(r.narrow[:0], out...)
+		out = r.unpinched(out[:0], ci, r.narrow)
 	}
 	return out
 }

@@ -89,7 +89,7 @@ func (x *slots) levels() {
 	over := map[int32]bool{}
 	for _, l := range h.stacks {
 		a, b := &h.nodes[l.a], &h.nodes[l.b]
-		if a.class == classWall && b.class == classSlot && a.ref == b.ref {
+		if a.class == classWall && b.class == classSlot && a.ref == b.ref && a.tall(h.gap) && b.tall(h.gap) {
 			over[l.a] = true
 		}
 	}

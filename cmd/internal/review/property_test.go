@@ -36,23 +36,15 @@ func floorLimit(h ifctest.House) float64 {
 // wrong, and its items that say "meets" at a mistake that nothing tells.
 type score struct{ defects, told, items, wrong, meets int }
 
-// Seeds whose mistakes were once not told: 432 has studs behind an open soffit that stand just
+// Seeds that were once judged wrongly. Not told: 432 has studs behind an open soffit that stand just
 // where the opening was looked at; 5088 a strip of a draftstop under a terse name; 5362 a bay
 // of 33 mm between two joists; 9120 a missing plate beside a missing block over the gap; 20956
 // joists just where the void beside a line was looked for; 24004 a wall under a flat roof with several studs too short to be one.
-func TestBuildingsOnceMissed(t *testing.T) {
-	for _, seed := range []int64{432, 5088, 5362, 9120, 20956, 24004} {
-		b := randomBuilding(seed)
-		m, err := b.model()
-		if err != nil {
-			t.Fatal(err)
-		}
-		r := checktest.ReviewModel(t, m, b.disguise, checktest.With{Facts: checktest.Facts}, catalogue.Checks()...)
-		for i := range r.Truth.Defects {
-			if x := &r.Truth.Defects[i]; !told(b, r, x) {
-				t.Errorf("seed %d: not told: %+v", seed, x.Seed)
-			}
-		}
+// Told falsely: 70147 has a chink of 2 mm past two opposite corners; 70480 a first gable stud hardly taller than wide; 70739 a web
+// that meets a chord in a wedge; 80139 a slit of 2 mm between the top of a wall and the chords over it.
+func TestBuildingsOnceWrong(t *testing.T) {
+	for _, seed := range []int64{432, 5088, 5362, 9120, 20956, 24004, 70147, 70480, 70739, 80139} {
+		judgeBuilding(t, seed, scored(map[string]*score{}))
 	}
 }
 
@@ -75,46 +67,7 @@ func TestRandomBuildings(t *testing.T) {
 	of := scored(scores)
 	mistakes := 0
 	for seed := int64(first); seed < int64(first+count); seed++ {
-		b := randomBuilding(seed)
-		m, err := b.model()
-		if err != nil {
-			t.Fatal(err)
-		}
-		floor, attic := floorLimit(b.house), atticLimit(b.house, seed)
-		a, err := adoption.Read("limit.json", fmt.Appendf(nil, `{"format": "voidcheck-adoption-1", "name": "limit", "checks": {
-			"floor-draftstop-area": {"max-area": "%.4f m2"}, "attic-draftstop-area": {"max-area": "%.4f m2"}}}`, floor, attic), checks.Declared(catalogue.Checks()))
-		if err != nil {
-			t.Fatal(err)
-		}
-		r := checktest.ReviewModel(t, m, b.disguise, checktest.With{Facts: checktest.Facts, Adoption: a}, catalogue.Checks()...)
-		r.Truth.Defects = append(r.Truth.Defects, largeAttics(&r.Truth, attic)...)
-		mistakes += len(r.Truth.Defects)
-		var faults []string
-		for i := range r.Truth.Defects {
-			x := &r.Truth.Defects[i]
-			if x.Seed.Kind == "draftstop-missing" && x.AreaM2 <= floor {
-				continue // a draftstop that nothing asks for
-			}
-			s := of(x.Checks[0])
-			s.defects++
-			if told(b, r, x) {
-				s.told++
-				continue
-			}
-			faults = append(faults, fmt.Sprintf("not told: %+v at %.3f, %.3f x %.3f m, by any of %v", x.Seed, b.disguise.Point(x.Point), x.WidthM, x.HeightM, x.Checks))
-			for i := range r.Items { // worse than silence
-				if it := &r.Items[i]; it.Outcome == finding.Meets && !x.Anywhere && r.At(it, x) {
-					of(it.Check).meets++
-					faults = append(faults, "false meets: "+checktest.Line(it)+": "+it.Message)
-				}
-			}
-		}
-		faults = append(faults, wrong(r, of, func(it *finding.Item) bool { return follows(b.house, r, it) })...)
-		faults = append(append(faults, joined(b.house, r, of("separation-spread"))...), notes(b.house, r, of)...)
-		faults = append(faults, areas(b, r, of)...)
-		if len(faults) > 0 {
-			t.Errorf("seed %d, %s\n  %s", seed, b, strings.Join(faults, "\n  "))
-		}
+		mistakes += judgeBuilding(t, seed, of)
 	}
 	t.Logf("%d buildings, %d mistakes\n%s", count, mistakes, table(scores))
 	if count >= 40 && mistakes < count {
@@ -131,6 +84,51 @@ func TestRandomBuildings(t *testing.T) {
 			}
 		}
 	}
+}
+
+// judgeBuilding reviews a building and tells where the findings differ from its truth; it returns the number of its mistakes.
+func judgeBuilding(t *testing.T, seed int64, of func(check string) *score) int {
+	t.Helper()
+	b := randomBuilding(seed)
+	m, err := b.model()
+	if err != nil {
+		t.Fatal(err)
+	}
+	floor, attic := floorLimit(b.house), atticLimit(b.house, seed)
+	a, err := adoption.Read("limit.json", fmt.Appendf(nil, `{"format": "voidcheck-adoption-1", "name": "limit", "checks": {
+		"floor-draftstop-area": {"max-area": "%.4f m2"}, "attic-draftstop-area": {"max-area": "%.4f m2"}}}`, floor, attic), checks.Declared(catalogue.Checks()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := checktest.ReviewModel(t, m, b.disguise, checktest.With{Facts: checktest.Facts, Adoption: a}, catalogue.Checks()...)
+	r.Truth.Defects = append(r.Truth.Defects, largeAttics(&r.Truth, attic)...)
+	var faults []string
+	for i := range r.Truth.Defects {
+		x := &r.Truth.Defects[i]
+		if x.Seed.Kind == "draftstop-missing" && x.AreaM2 <= floor {
+			continue // a draftstop that nothing asks for
+		}
+		s := of(x.Checks[0])
+		s.defects++
+		if told(b, r, x) {
+			s.told++
+			continue
+		}
+		faults = append(faults, fmt.Sprintf("not told: %+v at %.3f, %.3f x %.3f m, by any of %v", x.Seed, b.disguise.Point(x.Point), x.WidthM, x.HeightM, x.Checks))
+		for i := range r.Items { // worse than silence
+			if it := &r.Items[i]; it.Outcome == finding.Meets && !x.Anywhere && r.At(it, x) {
+				of(it.Check).meets++
+				faults = append(faults, "false meets: "+checktest.Line(it)+": "+it.Message)
+			}
+		}
+	}
+	faults = append(faults, wrong(r, of, func(it *finding.Item) bool { return follows(b.house, r, it) })...)
+	faults = append(append(faults, joined(b.house, r, of("separation-spread"))...), notes(b.house, r, of)...)
+	faults = append(faults, areas(b, r, of)...)
+	if len(faults) > 0 {
+		t.Errorf("seed %d, %s\n  %s", seed, b, strings.Join(faults, "\n  "))
+	}
+	return len(r.Truth.Defects)
 }
 
 // atticLimit is an area that some attics of the house exceed, square metres, never one that
