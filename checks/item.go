@@ -183,6 +183,34 @@ func (in *Input) unitCount() int {
 // framings lists the framings of the voids that a report is about; wall cavities count only
 // when there is nothing else.
 func framings(r *Report) []string {
+	var flat, walls []string
+	for _, v := range about(r) {
+		switch {
+		case v.Kind == void.KindWall:
+			walls = append(walls, string(v.Framing))
+		default:
+			flat = append(flat, string(v.Framing))
+		}
+	}
+	if len(flat) == 0 {
+		flat = walls
+	}
+	slices.Sort(flat)
+	return slices.Compact(flat)
+}
+
+// kinds lists the kinds of the voids that a report is about.
+func kinds(r *Report) []string {
+	var out []string
+	for _, v := range about(r) {
+		out = append(out, string(v.Kind))
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// about are the voids that a report is about, those at its openings among them.
+func about(r *Report) []*void.Void {
 	var vs []*void.Void
 	for _, c := range r.Spaces {
 		vs = append(vs, c.Void)
@@ -195,21 +223,7 @@ func framings(r *Report) []string {
 			}
 		}
 	}
-	var flat, walls []string
-	for _, v := range vs {
-		switch {
-		case v == nil:
-		case v.Kind == void.KindWall:
-			walls = append(walls, string(v.Framing))
-		default:
-			flat = append(flat, string(v.Framing))
-		}
-	}
-	if len(flat) == 0 {
-		flat = walls
-	}
-	slices.Sort(flat)
-	return slices.Compact(flat)
+	return slices.DeleteFunc(vs, func(v *void.Void) bool { return v == nil })
 }
 
 // joined is what openings join of one group of compartments.

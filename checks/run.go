@@ -162,7 +162,7 @@ func (in *Input) subject(r *Report) adoption.Subject {
 	if r == nil {
 		return s
 	}
-	s.Framing = framings(r)
+	s.Framing, s.Spaces = framings(r), kinds(r)
 	if in.Shows != nil {
 		s.Shows = func(thing string) adoption.Answer { return in.Shows(thing, r) }
 	}

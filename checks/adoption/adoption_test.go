@@ -80,7 +80,7 @@ func TestReadErrors(t *testing.T) {
 		{"unknown parameter", head + `"floor-draftstop-area": {"max-aera": "10 ft2"}}}`,
 			`county.json:1:85: checks.floor-draftstop-area.max-aera: "max-aera" is not known here; did you mean "max-area"?; known: evidence, exempt, instead, max-area, on, section`},
 		{"unknown fact", head + `"floor-draftstop-area": {"exempt": [{"when": {"sprinkler": ["none"]}, "because": "b"}]}}}`,
-			`county.json:1:106: checks.floor-draftstop-area.exempt[0].when.sprinkler: "sprinkler" is not known here; did you mean "sprinklers"?; known: construction, edition, framing, occupancy, shown, sprinklers, sprinklers_in_voids, storeys, units`},
+			`county.json:1:106: checks.floor-draftstop-area.exempt[0].when.sprinkler: "sprinkler" is not known here; did you mean "sprinklers"?; known: construction, edition, framing, occupancy, shown, spaces, sprinklers, sprinklers_in_voids, storeys, units`},
 		{"empty condition", head + `"floor-draftstop-area": {"exempt": [{"when": {}, "because": "b"}]}}}`,
 			`county.json:1:105: checks.floor-draftstop-area.exempt[0].when: the object has fewer than 1 entries`},
 		{"two wrong", head + `"floor-draftstop-area": {"max-area": "1000", "on": "yes"}}}`,

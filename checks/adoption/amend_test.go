@@ -71,6 +71,18 @@ func TestAmendmentErrors(t *testing.T) {
 
 // What the model has to show is asked of whoever looks at the model.
 func TestShown(t *testing.T) {
+	attic := When{Spaces: []string{"attic"}}
+	for _, tt := range []struct {
+		kinds []string
+		want  Answer
+	}{{[]string{"attic"}, Yes}, {[]string{"attic", "wall"}, No}, {nil, Unknown}} {
+		if a, facts := attic.Decide(Subject{Spaces: tt.kinds}); a != tt.want || a == Unknown && strings.Join(facts, "; ") != "kind of the concealed space" {
+			t.Errorf("spaces %v: %v %v, want %v", tt.kinds, a, facts, tt.want)
+		}
+	}
+	if got, want := attic.String(), "concealed space: attic"; got != want {
+		t.Errorf("spaces in words %q, want %q", got, want)
+	}
 	w := When{Occupancy: []string{"two-family"}, Shown: []string{"attic-draftstop-in-line", "ceiling-type-x"}}
 	s := Subject{Facts: Facts{Occupancy: "two-family"}}
 	if a, facts := w.Decide(s); a != Unknown || strings.Join(facts, "; ") != "an attic draftstop in line with the wall shown in the model; ceilings of Type X board below the attic shown in the model" {

@@ -42,6 +42,7 @@ type When struct {
 	Storeys           *Bounds  `json:"storeys"`
 	Units             *Bounds  `json:"units"`
 	Framing           []string `json:"framing"`
+	Spaces            []string `json:"spaces"`  // kinds of concealed spaces: each that the item is about is of one of them
 	Edition           *Bounds  `json:"edition"` // year of the adopted edition
 	// Shown are things that the model has to show at the item's place, by the names of the
 	// schema; package shown looks for them.
@@ -69,6 +70,7 @@ type Subject struct {
 	Facts   Facts
 	Units   int      // dwelling units in the building, 0 when unknown
 	Framing []string // framings of the voids the item is about, empty when unknown
+	Spaces  []string // kinds of the voids the item is about, empty when unknown
 	Edition int      // year of the adopted edition, 0 when the adoption file does not say
 	// Shows tells whether the model shows a thing at the item's place; nil knows nothing.
 	Shows func(thing string) Answer
@@ -102,6 +104,11 @@ func (w When) Decide(s Subject) (Answer, []string) {
 		all = all && has(w.Framing, k)
 	}
 	ask(len(w.Framing) > 0, known, all, "framing of the void")
+	only := true
+	for _, k := range s.Spaces {
+		only = only && has(w.Spaces, k)
+	}
+	ask(len(w.Spaces) > 0, len(s.Spaces) > 0, only, "kind of the concealed space")
 	ask(w.Edition != nil, s.Edition > 0, w.Edition.holds(s.Edition), "edition_year of the adoption file")
 	for _, thing := range w.Shown {
 		answer := Unknown
@@ -169,6 +176,9 @@ func (w When) String() string {
 		parts = append(parts, w.Units.String()+" units")
 	}
 	list("framing", w.Framing)
+	if len(w.Spaces) > 0 {
+		parts = append(parts, "concealed space: "+strings.Join(w.Spaces, " or "))
+	}
 	if w.Edition != nil {
 		parts = append(parts, "edition "+w.Edition.years())
 	}

@@ -174,7 +174,11 @@ func Limits(c *checks.Check, change ...string) (adoption.Limits, error) {
 		if i > 0 {
 			entry += ", "
 		}
-		entry += fmt.Sprintf("%q: %q", change[i], change[i+1])
+		value := fmt.Sprintf("%q", change[i+1])
+		if change[i+1] == "true" || change[i+1] == "false" {
+			value = change[i+1]
+		}
+		entry += fmt.Sprintf("%q: %s", change[i], value)
 	}
 	a, err := adoption.Read("test.json", []byte(entry+"}}}"), checks.Declared([]*checks.Check{c}))
 	if err != nil {

@@ -5,17 +5,13 @@ package shown
 import (
 	"maps"
 	"math"
-	"regexp"
 	"slices"
-	"sync"
 
 	"voidcheck/checks"
 	"voidcheck/checks/adoption"
-	"voidcheck/checks/lexicon"
 	"voidcheck/checks/materials"
 	"voidcheck/checks/recognise"
 	"voidcheck/checks/spread"
-	"voidcheck/checks/stopmaterial"
 	"voidcheck/checks/void"
 )
 
@@ -129,44 +125,6 @@ func (m *model) has(elements []int, role void.Role) bool {
 	return false
 }
 
-var typeX = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`type ?x\b|\bgkfi?\b|feuerschutz|fire ?(rated|resist)|brann ?gips|\bgips f\b|coupe ?feu|ignifug|brandwerend`)
-})
-
-// boards answers for all gypsum boards of a role in a range of heights over plan bounds.
-func (m *model) boards(role void.Role, lo, hi, least float64, special bool) adoption.Answer {
-	answer := adoption.Unknown
-	d := materials.Default()
-	for i := range m.b.Input.Parts {
-		p := &m.b.Input.Parts[i]
-		if p.Role != role || p.Mesh == nil {
-			continue
-		}
-		if b := p.Mesh.Box(); b.Max.Z < lo || b.Min.Z > hi {
-			continue
-		}
-		s := stopmaterial.SampleOf(m.b, []*void.Part{p})
-		total, said, gypsum := 0.0, !special, false
-		for _, ply := range s.Plies {
-			if r, ok := d.Class(ply.Material); ok && (r.Class == "gypsum board" || len(r.MayBe) == 1 && r.MayBe[0] == "gypsum board") {
-				gypsum, total = true, math.Max(total, ply.ThicknessM)
-			}
-			said = said || typeX().MatchString(lexicon.Fold(ply.Material))
-		}
-		for _, w := range s.Words {
-			said = said || typeX().MatchString(lexicon.Fold(w))
-		}
-		switch {
-		case gypsum && total < least-d.AllowanceM:
-			return adoption.No
-		case !gypsum || !said:
-			return adoption.Unknown
-		}
-		answer = adoption.Yes
-	}
-	return answer
-}
-
 // ceilingTypeX: the ceilings below the attic are of Type X gypsum board thick enough.
 func (m *model) ceilingTypeX(rep *checks.Report) adoption.Answer {
 	list := m.attics(rep)
@@ -175,19 +133,7 @@ func (m *model) ceilingTypeX(rep *checks.Report) adoption.Answer {
 	}
 	v := list[0].Void
 	ceiling, _ := materials.Default().TwoFamilyAttic()
-	return m.boards(void.RoleCeiling, v.ZLo-0.1, v.ZLo+0.05, ceiling, true)
-}
-
-// framingCovered: the walls of the storey below the attic are covered with gypsum board thick
-// enough.
-func (m *model) framingCovered(rep *checks.Report) adoption.Answer {
-	list := m.attics(rep)
-	if len(list) == 0 {
-		return adoption.Unknown
-	}
-	z := list[0].Void.ZLo
-	_, cover := materials.Default().TwoFamilyAttic()
-	return m.boards(void.RoleFinish, z-1.5, z-0.5, cover, false)
+	return m.boards(void.RoleCeiling, v.ZLo-0.1, v.ZLo+0.05, ceiling, true, nil)
 }
 
 // Widths of corridors, metres.

@@ -70,6 +70,7 @@ func twoFamily(sheet bool, material string, mm float64) (*checktest.Hand, *check
 	g := h.Element(recognise.Finish, "IfcCovering", "GB")
 	h.B.Things[g].Element.Materials = []string{"Gypsum board"}
 	h.Part(void.RoleFinish, g, 9.7873, 0, 3, 9.8, 11, 5.4)
+	h.Part(void.RoleFinish, g, 9.9873, 0, 3, 10, 11, 5.4)
 	return h, rep
 }
 
@@ -94,6 +95,19 @@ func TestTwoFamilyAttic(t *testing.T) {
 	if got := ask(h, "ceiling-type-x", rep); got != adoption.Unknown {
 		t.Errorf("ceiling not called Type X: %v, want unknown", got)
 	}
+	o := h.Element(recognise.Finish, "IfcPlate", "SH") // wall sheathing outside covers nothing from a room
+	h.B.Things[o].Element.Materials = []string{"OSB"}
+	h.Part(void.RoleFinish, o, -0.113, 0, 3, -0.102, 11, 5.4)
+	if got := ask(h, "ceiling-framing-covered", rep); got != adoption.Yes {
+		t.Errorf("sheathing outside: %v, want yes", got)
+	}
+	h.B.Input.Parts = h.B.Input.Parts[:len(h.B.Input.Parts)-1]
+	bare := h.B.Input.Parts
+	h.B.Input.Parts = bare[:len(bare)-1]
+	if got := ask(h, "ceiling-framing-covered", rep); got != adoption.Unknown {
+		t.Errorf("no board in the second unit: %v, want unknown", got)
+	}
+	h.B.Input.Parts = bare
 	h.B.Input.Parts[len(h.B.Input.Parts)-1].Mesh = geom.BoxMesh(geom.Box{Min: geom.Vec3{X: 9.79, Z: 3}, Max: geom.Vec3{X: 9.799, Y: 11, Z: 5.4}})
 	if got := ask(h, "ceiling-framing-covered", rep); got != adoption.No {
 		t.Errorf("3/8 in wall board: %v, want no", got)

@@ -21,22 +21,30 @@ var Check = &checks.Check{
 	Title: "continuity of unit separations up to the roof",
 	Doc: "A unit separation runs unbroken from its lowest storey to the underside of the roof sheathing: at the top of its walls on every storey the wall itself goes " +
 		"on, or stops close the void above in line with it, on each side of a double wall. Where the unit line is open this item is a consequence of the openings " +
-		"that the unit line names. A storey on which rooms of both units adjoin without a separation between them is not shown.",
+		"that the unit line names. Draftstops in the attic over walls that end at the ceiling stand for the walls, or are asked about where the wall itself has to go on. A storey on which rooms of both units adjoin without a separation between them is not shown.",
 	Topic: "continuity of dwelling unit separations",
 	Params: []adoption.Param{{
 		Name: "max-gap", Kind: adoption.Length, Default: "1/2 in",
 		Doc:    "clear width and height from which a gap counts as open",
 		Source: "our tolerance, the codes say tight to the sheathing; the duty: foundation to underside of roof sheathing (seen in Florida BI-112 extract)",
+	}, {
+		Name: wallInAttic, Kind: adoption.Switch, Default: "false",
+		Doc: "whether the wall itself has to go on through the attic, so that draftstops in line with it are not enough",
+		Source: "off as in the IBC, whose fire partitions may stop below the sheathing where the space above is draftstopped along their line (708.4.2 as the 2021 home seen in an officials' discussion); " +
+			"the IRC wants the wall up to the roof sheathing (R302.2.3 seen in a digest, R302.3 in Florida BI-112 extract)",
 	}},
 	Run: run,
 }
+
+const wallInAttic = "wall-in-attic"
 
 func run(ctx context.Context, p *checks.Pass) error {
 	gap, on := p.Limits.Get("max-gap")
 	if !on {
 		return nil
 	}
-	j := judge{p, place.New(p.Building, p.Voids, p.Units), gap, map[int][]*void.Room{}}
+	j := judge{p, place.New(p.Building, p.Voids, p.Units), gap, false, map[int][]*void.Room{}}
+	_, j.whole = p.Limits.Get(wallInAttic)
 	for i := range p.Building.Input.Rooms {
 		if r := &p.Building.Input.Rooms[i]; r.Mesh != nil && !r.Outside {
 			j.rooms[r.Unit] = append(j.rooms[r.Unit], r)
@@ -56,6 +64,7 @@ type judge struct {
 	*checks.Pass
 	w     *place.Words
 	gap   float64
+	whole bool                 // the wall itself has to go on through the attic
 	rooms map[int][]*void.Room // enclosed rooms of each unit
 }
 
@@ -69,6 +78,7 @@ type top struct {
 	ways     map[string]bool // how the walls end
 	point    geom.Vec3
 	short    bool // told already: its wall ends below the sheathing
+	stopped  bool // draftstops go on in the attic in its stead
 }
 
 func (j judge) separation(sep int) {
@@ -117,6 +127,7 @@ func (j judge) wall(t *top, sep, i int) {
 				t.ways["the wall runs through the "+place.Kind(l.Void.Kind)] = true
 			} else {
 				t.ways["stops close the "+place.Kind(l.Void.Kind)+" in line with it"] = true
+				t.stopped = t.stopped || l.Void.Kind == void.KindAttic
 			}
 			continue
 		}
@@ -267,6 +278,10 @@ func (j judge) report(sep int, t *top) {
 		r.Elements = append(r.Elements, j.Building.Input.Walls[i].Elements...)
 	}
 	switch {
+	case t.outcome == finding.Meets && t.stopped && j.whole:
+		r.Outcome, r.Cause = finding.NotShown, "draftstops in the place of the wall"
+		r.Message = "The walls of the separation end below the attic, and stops close it in line with them. Whether these are part of the separation, or may stand for it, is not shown."
+		r.Remedy = "Carry the wall up to the underside of the roof sheathing, show that what stands in the attic has the construction of the wall, or name the exception by which it may stop below."
 	case t.outcome == finding.Meets:
 		var ways []string
 		for s := range t.ways {
@@ -274,6 +289,9 @@ func (j judge) report(sep int, t *top) {
 		}
 		sort.Strings(ways)
 		r.Message = fmt.Sprintf("The separation goes on above its walls here: %s.", place.List(ways))
+		if t.stopped {
+			r.Message += " That is no wall up to the roof sheathing, where the adopted text wants one."
+		}
 	case len(t.bad) > 0:
 		r.Openings, r.Spaces, r.Point, r.Consequence = t.bad, place.Ends(t.bad), place.Middle(t.bad), true
 		r.Cause = "separation interrupted"
@@ -309,81 +327,4 @@ func openInto(os []*void.Opening) string {
 		}
 	}
 	return "void"
-}
-
-// missing reports storeys on which rooms of both units adjoin with no wall of the separation.
-func (j judge) missing(sep int) {
-	in := &j.Building.Input
-	s := &in.Separations[sep]
-	if s.Units[0] < 0 || s.Units[1] < 0 || len(s.Walls) == 0 {
-		return
-	}
-	told := map[int]bool{}
-	for _, p := range j.rooms[s.Units[0]] {
-		for _, q := range j.rooms[s.Units[1]] {
-			at, ok := adjoin(p.Mesh, q.Mesh, in.Walls[s.Walls[0]].Dir)
-			if !ok || j.walled(s.Units, at) {
-				continue
-			}
-			storey := j.w.StoreyAt(at.Z, true)
-			if told[storey] {
-				continue
-			}
-			told[storey] = true
-			j.Report(checks.Report{
-				Outcome: finding.NotShown, Evidence: finding.Modelled, Storey: storey, Units: j.w.UnitList(sep), Point: at,
-				Place: j.w.UnitLine(sep) + ", between adjoining rooms", Cause: "no separation between adjoining rooms",
-				Message: "Rooms of the two units adjoin here, and no separation was recognised between them.",
-				Remedy:  "Show the unit separation on this storey, or name the wall that is it.",
-			})
-		}
-	}
-}
-
-// adjoin reports whether two rooms stand side by side, a wall apart at most, over half a
-// metre and more, in the axes of a wall; and where.
-func adjoin(a, b *geom.Mesh, dir geom.Vec2) (geom.Vec3, bool) {
-	const apart, beside = 0.8, 0.5
-	x, y := axes(a, dir), axes(b, dir)
-	if min(x.Max.Z, y.Max.Z)-max(x.Min.Z, y.Min.Z) < 1 {
-		return geom.Vec3{}, false
-	}
-	gapX, gapY := max(x.Min.X, y.Min.X)-min(x.Max.X, y.Max.X), max(x.Min.Y, y.Min.Y)-min(x.Max.Y, y.Max.Y)
-	if !(gapY > -0.05 && gapY <= apart && gapX <= -beside || gapX > -0.05 && gapX <= apart && gapY <= -beside) {
-		return geom.Vec3{}, false
-	}
-	m := geom.Vec2{X: (max(x.Min.X, y.Min.X) + min(x.Max.X, y.Max.X)) / 2, Y: (max(x.Min.Y, y.Min.Y) + min(x.Max.Y, y.Max.Y)) / 2}
-	p := dir.Mul(m.X).Add(geom.Vec2{X: -dir.Y, Y: dir.X}.Mul(m.Y))
-	return geom.Vec3{X: p.X, Y: p.Y, Z: (max(x.Min.Z, y.Min.Z) + min(x.Max.Z, y.Max.Z)) / 2}, true
-}
-
-// axes is the box of a mesh in the axes of a direction in plan.
-func axes(m *geom.Mesh, dir geom.Vec2) geom.Box {
-	b := geom.EmptyBox()
-	for _, v := range m.Verts {
-		p := v.Plan()
-		b = b.Extend(geom.Vec3{X: p.Dot(dir), Y: p.Dot(geom.Vec2{X: -dir.Y, Y: dir.X}), Z: v.Z})
-	}
-	return b
-}
-
-// walled reports whether a wall of a separation of the two units stands at a point.
-func (j judge) walled(units [2]int, p geom.Vec3) bool {
-	in := &j.Building.Input
-	for i := range in.Walls {
-		w := &in.Walls[i]
-		if w.Separation < 0 || w.Separation >= len(in.Separations) || p.Z < w.Z0 || p.Z > w.Z1 {
-			continue
-		}
-		u := in.Separations[w.Separation].Units
-		if u != units && u != [2]int{units[1], units[0]} {
-			continue
-		}
-		m := p.Plan().Sub(w.Origin)
-		s, t := m.Dot(w.Dir), m.Dot(w.Norm())
-		if s > -1 && s < w.Length+1 && t > w.Across.Lo-0.5 && t < w.Across.Hi+0.5 {
-			return true
-		}
-	}
-	return false
 }

@@ -35,6 +35,28 @@ func TestUnbroken(t *testing.T) {
 	}
 }
 
+// A draftstop in the attic is no wall: it does where the text lets it, and is asked about where
+// the wall itself has to go on (R302.3: foundation to underside of the roof sheathing, seen in
+// Florida BI-112 extract; 708.4.2 lets fire partitions stop below, seen in an officials'
+// discussion of the 2021 text).
+func TestDraftstopForTheWall(t *testing.T) {
+	h, _, _ := house()
+	low := "meets modelled | unit line U1/U2, top of its walls"
+	r := h.Run(t, Check)
+	checktest.Want(t, r, low, low)
+	if want := "The separation goes on above its walls here: stops close the attic in line with it. That is no wall up to the roof sheathing, where the adopted text wants one."; r[1].Message != want {
+		t.Errorf("message %q", r[1].Message)
+	}
+	r = h.Run(t, Check, "wall-in-attic", "true")
+	checktest.Want(t, r, low, "not-shown modelled | unit line U1/U2, top of its walls")
+	if want := "draftstops in the place of the wall"; r[1].Cause != want || r[0].Storey != 0 || r[1].Storey != 1 {
+		t.Errorf("cause %q on storey %d", r[1].Cause, r[1].Storey)
+	}
+	h, lines, _ := house()
+	lines[2].Bounds = true
+	checktest.Want(t, h.Run(t, Check, "wall-in-attic", "true"), low, low)
+}
+
 func TestInterrupted(t *testing.T) {
 	h, lines, v := house()
 	h.Open(void.OpenBay, v[0].Compartments[0], v[2].Compartments[0], lines[0], 0.5, 0.3)

@@ -1,6 +1,7 @@
 package whatif_test
 
 import (
+	"slices"
 	"testing"
 
 	"voidcheck/checks/catalogue"
@@ -37,5 +38,30 @@ func TestAmendedLimits(t *testing.T) {
 	back := c.Past("past.json", r, amended, plain, catalogue.Checks())
 	if len(back.Changes) != 1 || back.Changes[0].A != finding.Deficient {
 		t.Errorf("changes back %+v", back.Changes)
+	}
+}
+
+// Past findings know the kinds of the spaces that an item is about; a switch needs the models.
+func TestSpacesAndSwitches(t *testing.T) {
+	_, plain := adopt(t, `{"separation-spread": {"min-opening": "1/2 in"}}`)
+	_, attics := adopt(t, `{"separation-spread": {"exempt": [{"when": {"spaces": ["attic"]}, "because": "attics may run on"}]}, "separation-continuity": {"wall-in-attic": true}}`)
+	item := func(key string, spaces ...string) finding.Item {
+		return finding.Item{Key: key, Check: "separation-spread", Outcome: finding.Deficient, Spaces: spaces}
+	}
+	r := &finding.Report{
+		Items:  []finding.Item{item("a", "V1.1", "V1.2"), item("b", "V1.1", "V2.1")},
+		Checks: []finding.Ran{{Name: "separation-spread", On: true, Limits: map[string]string{"min-opening": "1/2 in"}}, {Name: "separation-continuity", On: true, Limits: map[string]string{"max-gap": "1/2 in"}}},
+		Spaces: []finding.Space{
+			{ID: "V1", Kind: "attic", Compartments: []finding.Compartment{{ID: "V1.1"}, {ID: "V1.2"}}},
+			{ID: "V2", Kind: "wall", Compartments: []finding.Compartment{{ID: "V2.1"}}},
+		},
+	}
+	c := whatif.New(plain, attics, catalogue.Checks())
+	m := c.Past("past.json", r, plain, attics, catalogue.Checks())
+	if len(m.Changes) != 1 || m.Changes[0].Key != "a" || m.Changes[0].B != finding.Exempt {
+		t.Errorf("changes %+v", m.Changes)
+	}
+	if want := "separation-continuity wall-in-attic differ: what that changes needs the models"; !slices.Contains(m.Untold, want) {
+		t.Errorf("untold %q", m.Untold)
 	}
 }

@@ -46,11 +46,12 @@ func (d direction) met(v, limit float64) bool {
 // Past judges the items of a findings file under both adoptions by what was measured. What
 // the findings do not hold is told in Untold.
 func (c *Comparison) Past(name string, r *finding.Report, a, b *adoption.Adoption, catalogue []*checks.Check) Model {
-	p := past{r: r, kinds: map[string]string{}, limits: map[string]map[string]string{}}
-	for _, s := range r.Spaces {
-		p.kinds[s.ID] = s.Framing
+	p := past{r: r, spaces: map[string]*finding.Space{}, limits: map[string]map[string]string{}}
+	for i := range r.Spaces {
+		s := &r.Spaces[i]
+		p.spaces[s.ID] = s
 		for _, x := range s.Compartments {
-			p.kinds[x.ID] = s.Framing
+			p.spaces[x.ID] = s
 		}
 	}
 	for _, x := range r.Checks {
@@ -78,7 +79,7 @@ func (c *Comparison) Past(name string, r *finding.Report, a, b *adoption.Adoptio
 // past is a findings file while it is judged.
 type past struct {
 	r      *finding.Report
-	kinds  map[string]string            // framing of each space
+	spaces map[string]*finding.Space    // by the ids of spaces and compartments
 	limits map[string]map[string]string // of each check, as in force then
 }
 
@@ -96,7 +97,7 @@ func (p *past) under(it *finding.Item, check *checks.Check, a *adoption.Adoption
 		}
 	}
 	out.Exemption = ""
-	subject := adoption.Subject{Facts: p.facts(), Units: p.units(), Framing: p.framing(it), Edition: a.EditionYear}
+	subject := adoption.Subject{Facts: p.facts(), Units: p.units(), Framing: p.framing(it), Spaces: p.kinds(it), Edition: a.EditionYear}
 	limits := rule.Limits
 	if holds, _, _ := rule.Amended(subject); holds != nil {
 		limits = holds.Limits
@@ -176,8 +177,20 @@ func (p *past) units() int {
 func (p *past) framing(it *finding.Item) []string {
 	var out []string
 	for _, id := range it.Spaces {
-		if f := p.kinds[id]; f != "" && f != "stud" {
-			out = append(out, f)
+		if s := p.spaces[id]; s != nil && s.Framing != "" && s.Framing != "stud" {
+			out = append(out, s.Framing)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// kinds lists the kinds of the spaces that an item is about.
+func (p *past) kinds(it *finding.Item) []string {
+	var out []string
+	for _, id := range it.Spaces {
+		if s := p.spaces[id]; s != nil {
+			out = append(out, s.Kind)
 		}
 	}
 	slices.Sort(out)
@@ -199,7 +212,7 @@ func (p *past) untold(a, b *adoption.Adoption, catalogue []*checks.Check) []stri
 			continue
 		}
 		for _, prm := range check.Params {
-			if prm.Kind == adoption.Words && x.Limits.Text[prm.Name] != y.Limits.Text[prm.Name] && x.On && y.On {
+			if (prm.Kind == adoption.Words || prm.Kind == adoption.Switch) && x.Limits.Text[prm.Name] != y.Limits.Text[prm.Name] && x.On && y.On {
 				out = append(out, fmt.Sprintf("%s %s differ: what that changes needs the models", check.Name, prm.Name))
 				continue
 			}
