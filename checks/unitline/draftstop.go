@@ -21,8 +21,7 @@ func middle(l *void.Line) geom.Vec3 {
 // JudgeDraftstop reports one modelled draftstop: an item for each gap at least gap metres
 // wide and high, or one `meets`. A sheet above a unit separation is judged by its unit line
 // first; what is found here is then a consequence.
-func JudgeDraftstop(p *checks.Pass, w *place.Words, l *void.Line, gap float64) {
-	where := stopName(w, l)
+func JudgeDraftstop(p *checks.Pass, w *place.Words, stops Stops, l *void.Line, gap float64) {
 	base := checks.Report{Evidence: grade.Evidence(l.Void), Storey: l.Void.Storey, Units: l.Void.Units, Elements: l.Elements}
 	if l.Kind == void.LineSeparation {
 		base.Units, base.Consequence = w.UnitList(l.Separation), true
@@ -33,7 +32,7 @@ func JudgeDraftstop(p *checks.Pass, w *place.Words, l *void.Line, gap float64) {
 	bad := grade.Gaps(l.Openings, gap)
 	if len(bad) == 0 {
 		r := base
-		r.Outcome, r.Consequence, r.Place, r.Point = finding.Meets, false, where, middle(l)
+		r.Outcome, r.Consequence, r.Place, r.Point = finding.Meets, false, stops.name(w, l, nil), middle(l)
 		r.Message = "The draftstop covers the full section of the " + place.Kind(l.Void.Kind) + "."
 		p.Report(r)
 		return
@@ -41,7 +40,7 @@ func JudgeDraftstop(p *checks.Pass, w *place.Words, l *void.Line, gap float64) {
 	for _, o := range oneRing(bad) {
 		r := base
 		r.Outcome, r.Cause = finding.Deficient, place.Gap(o.Kind)
-		where := where
+		where := stops.name(w, l, o)
 		if us := ends(o); l.Kind == void.LineDraftstop && len(us) > 0 && !slices.Equal(us, r.Units) {
 			// Sheets in one line through the floors of several units: this one is elsewhere.
 			r.Units = us
@@ -70,18 +69,4 @@ func ends(o *void.Opening) []int {
 	}
 	slices.Sort(us)
 	return slices.Compact(us)
-}
-
-// stopName names a draftstop by its element and the void it stands in.
-func stopName(w *place.Words, l *void.Line) string {
-	in := w.Void(l.Void)
-	if l.Kind == void.LineSeparation {
-		in = w.UnitLine(l.Separation)
-	}
-	for _, e := range l.Elements {
-		if n := w.Element(e); n != "" {
-			return place.Named("draftstop", n) + ", " + in
-		}
-	}
-	return "draftstop, " + in
 }

@@ -3,6 +3,7 @@ package draftstopcomplete
 
 import (
 	"context"
+	"slices"
 
 	"voidcheck/checks"
 	"voidcheck/checks/adoption"
@@ -33,22 +34,14 @@ func run(ctx context.Context, p *checks.Pass) error {
 		return nil
 	}
 	w := place.New(p.Building, p.Voids, p.Units)
-	sheet := map[int]bool{} // elements that are draftstops
-	for _, part := range p.Building.Input.Parts {
-		if part.Role == void.RoleDraftstop && part.Element >= 0 {
-			sheet[part.Element] = true
-		}
-	}
+	stops := unitline.StopsOf(&p.Building.Input)
 	for _, l := range p.Voids.Lines {
 		if l.Void == nil || l.Kind == void.LineWall {
 			continue
 		}
-		stands := l.Kind == void.LineDraftstop
-		for _, e := range l.Elements {
-			stands = stands || sheet[e]
-		}
+		stands := l.Kind == void.LineDraftstop || slices.ContainsFunc(l.Elements, stops.Sheet)
 		if stands {
-			unitline.JudgeDraftstop(p, w, l, gap)
+			unitline.JudgeDraftstop(p, w, stops, l, gap)
 		}
 		if stands && l.Kind == void.LineDraftstop && l.Void.Kind == void.KindFloor {
 			orientation(p, w, l)

@@ -87,3 +87,34 @@ func TestOrientation(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) { checktest.Want(t, notes, tt.want...) })
 	}
 }
+
+// Where several stops stand in a line, the one that is short is named: not a strip of mineral
+// wool beside it, and of several sheets the one at the gap. Whichever was modelled first.
+func TestShortStopIsNamed(t *testing.T) {
+	for _, woolFirst := range []bool{true, false} {
+		h := checktest.NewHand(2)
+		w := h.Separation(0)
+		v := h.Void(void.KindAttic, 1, []int{0, 1}, 110, 110)
+		l := h.Line(void.LineSeparation, v, 0, w, 0, 0)
+		wool := func() {
+			e := h.Element(recognise.Fireblock, "IfcBuildingElementProxy", "MW strip")
+			h.Part(void.RoleBlock, e, 9.7, 0, 4.35, 9.9, 11, 4.42)
+			l.Elements = append(l.Elements, e)
+		}
+		if woolFirst {
+			wool()
+		}
+		for i, name := range []string{"Liner A", "Liner B"} {
+			e := h.Element(recognise.Draftstop, "IfcPlate", name)
+			y := 5.5 * float64(i)
+			h.Part(void.RoleDraftstop, e, 9.7, y, 2.5, 9.725, y+5.5, 4.4)
+			l.Elements = append(l.Elements, e)
+		}
+		if !woolFirst {
+			wool()
+		}
+		o := h.Open(void.OpenTop, v.Compartments[0], v.Compartments[1], l, 3, 0.1)
+		o.Point = geom.Vec3{X: 9.8, Y: 8, Z: 4.47}
+		checktest.Want(t, h.Run(t, Check), "deficient modelled | draftstop Liner B, unit line U1/U2, gap above the stop | 0.1 m | consequence of 1")
+	}
+}
