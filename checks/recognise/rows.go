@@ -31,11 +31,8 @@ func (r *reader) isStudLike(p *piece) bool {
 	if p.known() || p.skip || p.truss >= 0 || p.round || p.lie != upright || p.form != stick && p.form != chunk && p.form != board {
 		return false
 	}
-	if math.Abs(p.axes[0].Z) < 0.98 || p.size[0] < studMin || p.size[1] > studMax {
+	if math.Abs(p.axes[0].Z) < 0.98 || p.size[0] < studMin || p.size[1] > studMax || p.size[0] < 1.5*p.size[1] {
 		return false
-	}
-	if _, said := r.hint(p).says("stud"); p.size[0] < 1.5*p.size[1] && !said {
-		return false // a stub under low eaves may be hardly taller than wide, but is called a stud
 	}
 	if p.form == board && p.size[2] < 0.025 {
 		return false
@@ -81,6 +78,7 @@ func (r *reader) findRows() {
 	studs = r.growRows(studs, plates)
 	r.looseRows(studs)
 	r.dropGapRows()
+	r.stubs()
 	parallel(len(r.rows), func(from, to int) {
 		for i := from; i < to; i++ {
 			r.finishRow(i, r.rows[i])

@@ -76,7 +76,13 @@ func (b *builder) route(v Service) (from, to geom.Vec3, err error) {
 			return from, to, fmt.Errorf("one unit has no separation")
 		}
 		x := b.sepStrip(v.Separation).grow(0.4)
-		y, err := b.freeBay(b.outerY(), v.At, b.runSpans())
+		taken := b.runSpans()
+		for _, u := range []int{v.Separation, v.Separation + 1} {
+			if _, y, ok := b.partition(u); ok && b.h.Floor.Along == "y" {
+				taken = append(taken, y) // a partition ends there: it would run inside it
+			}
+		}
+		y, err := b.freeBay(b.outerY(), v.At, taken)
 		z := b.floorZ(v.Level) + 0.45
 		return pt(x.Lo, y, z), pt(x.Hi, y, z), err
 	case "draftstop", "void":
