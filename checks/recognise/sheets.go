@@ -122,6 +122,9 @@ func (r *reader) levelSheet(p *piece) {
 		p.is(SoffitBd, void.RoleSoffitBoard, h.Signal, h.Value)
 		return
 	}
+	if !hinted && !r.bounds(p) {
+		return // findStops and settleRest say what it is
+	}
 	switch {
 	case above > 0 && below == 0:
 		if p.form == slab && p.size[2] > boardMax && !hinted && r.betweenMembers(p) {
@@ -163,6 +166,36 @@ func (r *reader) levelSheet(p *piece) {
 	default:
 		p.is(Deck, void.RoleDeck, "geometry", "level slab or board")
 	}
+}
+
+// Of a level board that nothing but its place tells: the thinnest that is a ceiling or a deck
+// (hardboard of 1/8 in is hung as one; metal ones are drawn as coverings), and the least length
+// of one that lies by itself, metres.
+const (
+	membraneThin = 0.003
+	membraneLong = 0.5
+)
+
+// bounds reports whether a level board has the thickness and extent of a membrane: a plate of
+// steel under a truss has not, nor a pad by itself; a small board beside others goes on with them.
+func (r *reader) bounds(p *piece) bool {
+	if e := r.element(p); e.Is("IfcCovering") || e.Is("IfcSlab") {
+		return true
+	}
+	if p.size[2] < membraneThin {
+		return false
+	}
+	if p.form == slab || p.size[0] >= membraneLong {
+		return true
+	}
+	for _, i := range r.near.In(p.box.Grow(0.03)) {
+		q := r.ps[i]
+		if q != p && q.lie == flat && (q.form == board || q.form == slab) && q.size[0] >= membraneLong && q.size[2] >= membraneThin &&
+			overlap(p.z0(), p.z1(), q.z0(), q.z1()) > 0.5*p.size[2] {
+			return true
+		}
+	}
+	return false
 }
 
 // roomAt reports whether a space of the model lies right above (d > 0) or below a board.

@@ -145,3 +145,49 @@ func TestIJoistOfThreeSolids(t *testing.T) {
 		t.Errorf("%d solids, want 3", n)
 	}
 }
+
+// A level plate of 1 mm steel under floor framing, that nothing but its place tells, is no
+// ceiling, nor is a pad of plywood by itself; a gypsum board there is one, and a small piece
+// beside it goes on with it.
+func TestThinPlateIsNoCeiling(t *testing.T) {
+	for _, tt := range []struct {
+		name          string
+		mat           ifctest.Material
+		thick, length float64
+		want          bool
+	}{
+		{"steel plate of 1 mm", ifctest.Steel, 0.001, 2.4, false},
+		{"plate of 1 mm, material not told", "", 0.001, 2.4, false},
+		{"pad of plywood", ifctest.Plywood, 0.012, 0.3, false},
+		{"hardboard", "Hardboard", 0.0032, 2.4, true},
+		{"gypsum board", ifctest.GypsumBd, 0.0127, 2.4, true},
+	} {
+		h := small()
+		m, err := h.Build()
+		if err != nil {
+			t.Fatal(err)
+		}
+		low := m.Find(ifctest.Ceiling)[0].Bounds().Max.Z // underside of the first floor's framing
+		for _, c := range m.Find(ifctest.Ceiling) {
+			low = min(low, c.Bounds().Max.Z)
+		}
+		m.Remove(func(p *ifctest.Part) bool { return p.Role == ifctest.Ceiling && p.Bounds().Max.Z < low+0.1 })
+		x, y := ifctest.Span{Lo: 1, Hi: 1 + tt.length}, ifctest.Span{Lo: 1, Hi: 1.25}
+		p := m.Add(ifctest.LevelBlock, 0, tt.mat, ifctest.Box(x, y, ifctest.Span{Lo: low - tt.thick, Hi: low}, ifctest.Z))
+		for _, d := range []ifctest.Disguise{{}, {RotateDeg: 33, Unit: "ft"}} {
+			mb := openModel(t, m, d)
+			id := m.GlobalID(p, d)
+			for _, e := range mb.Elements {
+				if e.GlobalID == id {
+					e.Name, e.ObjectType, e.TypeName, e.Description = "P7", "", "", ""
+				}
+			}
+			r := recogniseModel(t, mb)
+			for i, th := range r.Things {
+				if e := r.Model.Elements[i]; e.GlobalID == id && (th.Concept == recognise.Ceiling) != tt.want {
+					t.Errorf("%s: it is a %s (%s %s), want a ceiling: %v", tt.name, th.Concept, th.Reason.Signal, th.Reason.Value, tt.want)
+				}
+			}
+		}
+	}
+}

@@ -107,6 +107,16 @@ func (j line) base() checks.Report {
 	}
 }
 
+// plumb says how a gap under a roof is measured. The codes ask for no gap at all there and so for
+// no way to measure one; all heights are plumb, and a plumb gap is never less than one square to
+// the slope.
+func plumb(v *void.Void) string {
+	if v != nil && v.Kind == void.KindAttic {
+		return ", measured plumb,"
+	}
+	return ""
+}
+
 func (j line) meets(rest string) {
 	r := j.base()
 	r.Outcome, r.Limit = finding.Meets, nil
@@ -257,7 +267,7 @@ func Text(w *place.Words, v *void.Void, o *void.Opening, where string) (message,
 	}
 	size := w.Size(o) + " clear"
 	if short(v, o) {
-		return fmt.Sprintf("The wall ends short of %s and leaves %s open above it over a width of %s.", top(v), w.Length(o.HeightM), w.Length(o.WidthM)),
+		return fmt.Sprintf("The wall ends short of %s and leaves %s open above it%s over a width of %s.", top(v), w.Length(o.HeightM), plumb(v), w.Length(o.WidthM)),
 			fmt.Sprintf("Carry the wall, or a draftstop of %s on it, tight up to %s.", w.Board(), top(v))
 	}
 	switch o.Kind {
@@ -268,7 +278,7 @@ func Text(w *place.Words, v *void.Void, o *void.Opening, where string) (message,
 		message = fmt.Sprintf("Nothing stops the %s %s: %s open.", what, where, w.Size(o))
 		remedy = fmt.Sprintf("Carry the wall up, or put a draftstop of %s or as the local code accepts, in line with it, up to %s.", w.Board(), top(v))
 	case void.OpenTop:
-		message = fmt.Sprintf("The stop ends %s below %s over a width of %s.", w.Length(o.HeightM), strings.TrimPrefix(top(v), "the underside of "), w.Length(o.WidthM))
+		message = fmt.Sprintf("The stop ends %s below %s%s over a width of %s.", w.Length(o.HeightM), strings.TrimPrefix(top(v), "the underside of "), plumb(v), w.Length(o.WidthM))
 		remedy = fmt.Sprintf("Carry it up tight to %s.", top(v))
 	case void.OpenBottom:
 		message = fmt.Sprintf("The stop leaves %s open below it over a width of %s.", w.Length(o.HeightM), w.Length(o.WidthM))

@@ -47,6 +47,9 @@
 //
 // # Accuracy
 //
+// Heights are plumb, those of gaps under a sloped roof too: there the gap square to the sheathing
+// is less, by the cosine of the pitch.
+//
 // Faces within mergeTol of each other are one line. A cell's height is that of its centroid,
 // exact for planes; the greatest height is taken at its corners. Tests hold areas against
 // polygon overlay and closed formulas, and every building against its turned, moved, mirrored

@@ -19,7 +19,7 @@ var Check = &checks.Check{
 	Topic: "draftstopping of attics in line with unit separations",
 	Params: []adoption.Param{{
 		Name: "max-gap", Kind: adoption.Length, Default: "1/2 in",
-		Doc:    "clear width and height from which a gap counts as open",
+		Doc:    "clear width and height from which a gap counts as open; heights are plumb, also under a sloped roof",
 		Source: "our tolerance, the codes allow no gap; the duty: attic draftstops above and in line with unit separation walls that stop short of the sheathing (seen in Massachusetts 780 CMR 717.4.2)",
 	}},
 	Run: run,

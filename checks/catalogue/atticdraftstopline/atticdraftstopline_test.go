@@ -36,7 +36,7 @@ func TestSheetShortOfSheathing(t *testing.T) {
 	h.Open(void.OpenTop, v.Compartments[0], v.Compartments[1], l, 5.2, 0.08)
 	r := h.Run(t, Check)
 	checktest.Want(t, r, `deficient modelled | unit line U1/U2, gap above the stop | 0.08 m`)
-	if want := `The stop ends 3 1/8" below the roof sheathing over a width of 17'-0 3/4".`; r[0].Message != want {
+	if want := `The stop ends 3 1/8" below the roof sheathing, measured plumb, over a width of 17'-0 3/4".`; r[0].Message != want {
 		t.Errorf("message %q, want %q", r[0].Message, want)
 	}
 }
@@ -51,7 +51,7 @@ func TestWallShortOfSheathing(t *testing.T) {
 	h.Open(void.OpenLine, v.Compartments[0], v.Compartments[1], l, 10.9, 0.127)
 	r := h.Run(t, Check)
 	checktest.Want(t, r, "deficient modelled | unit line U1/U2, gap above the wall | 0.127 m")
-	if want := `The wall ends short of the underside of the roof sheathing and leaves 5" open above it over a width of 35'-9 1/8".`; r[0].Message != want {
+	if want := `The wall ends short of the underside of the roof sheathing and leaves 5" open above it, measured plumb, over a width of 35'-9 1/8".`; r[0].Message != want {
 		t.Errorf("message %q", r[0].Message)
 	}
 }

@@ -22,7 +22,7 @@ var Check = &checks.Check{
 	Topic: "integrity of draftstops",
 	Params: []adoption.Param{{
 		Name: "max-gap", Kind: adoption.Length, Default: "1/2 in",
-		Doc:    "clear width and height from which a gap counts as open",
+		Doc:    "clear width and height from which a gap counts as open; heights are plumb, also under a sloped roof",
 		Source: "our tolerance, the codes allow no gap; the duty: integrity of draftstops is maintained (seen in HUD 24 CFR 3280.216)",
 	}},
 	Run: run,

@@ -25,7 +25,7 @@ var Check = &checks.Check{
 	Topic: "continuity of dwelling unit separations",
 	Params: []adoption.Param{{
 		Name: "max-gap", Kind: adoption.Length, Default: "1/2 in",
-		Doc:    "clear width and height from which a gap counts as open",
+		Doc:    "clear width and height from which a gap counts as open; heights are plumb, also under a sloped roof",
 		Source: "our tolerance, the codes say tight to the sheathing; the duty: foundation to underside of roof sheathing (seen in Florida BI-112 extract)",
 	}, {
 		Name: wallInAttic, Kind: adoption.Switch, Default: "false",
@@ -164,7 +164,7 @@ func (j judge) short(sep, storey int, l *void.Line) bool {
 			Outcome: finding.Deficient, Evidence: finding.Modelled, Storey: storey, Units: j.w.UnitList(sep), Point: s.Point,
 			Place: j.w.UnitLine(sep) + ", wall in the attic", Elements: j.Building.Input.Walls[l.Wall].Elements, Cause: "wall short of the sheathing",
 			Measured: grade.Metres(s.GapM), Limit: grade.Metres(j.gap),
-			Message: fmt.Sprintf("The wall ends %s below the underside of the roof sheathing over %s of its length.", j.w.Length(s.GapM), j.w.Tape(s.LengthM)),
+			Message: fmt.Sprintf("The wall ends %s below the underside of the roof sheathing, measured plumb, over %s of its length.", j.w.Length(s.GapM), j.w.Tape(s.LengthM)),
 			Remedy:  "Carry the wall up tight to the underside of the roof sheathing, or as the local code accepts.",
 		})
 	}
