@@ -34,9 +34,12 @@ type Pass struct {
 	Voids    *void.Result
 	Limits   adoption.Limits // typed values of this check's parameters, SI
 	Facts    adoption.Facts  // what the submittal file says
-	Units    measure.System  // the unit system of the texts; "" is US
-	Report   func(Report)
-	detail   *grade.Detail
+	// OddOccupancy is true where the submittal file names an occupancy that neither its schema
+	// nor the adoption file knows: it decides no condition.
+	OddOccupancy bool
+	Units        measure.System // the unit system of the texts; "" is US
+	Report       func(Report)
+	detail       *grade.Detail
 }
 
 // Detail says how far the model goes, for grading what is not there.

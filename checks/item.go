@@ -167,17 +167,21 @@ func (in *Input) exempt(rule *adoption.Rule, r *Report, it *finding.Item) {
 }
 
 // unitCount is the number of dwelling units that the submittal or the model names; a count
-// inferred from walls decides nothing.
+// inferred from walls decides nothing, and neither do two that contradict each other.
 func (in *Input) unitCount() int {
-	if n := len(in.Facts.Units); n > 0 {
-		return n
-	}
+	listed, named := len(in.Facts.Units), len(in.Building.Units)
 	for _, u := range in.Building.Units {
 		if u.Assumed {
-			return 0
+			named = 0
 		}
 	}
-	return len(in.Building.Units)
+	switch {
+	case listed > 0 && named > 0 && listed != named:
+		return 0
+	case listed > 0:
+		return listed
+	}
+	return named
 }
 
 // framings lists the framings of the voids that a report is about; wall cavities count only

@@ -139,6 +139,7 @@ func (in *Input) under(ctx context.Context, c *Check, rule *adoption.Rule, a *ad
 	}
 	p := &Pass{
 		Check: c, Building: in.Building, Voids: in.Voids, Limits: limits, Facts: in.Facts, Units: in.Units, detail: detail,
+		OddOccupancy: in.Facts.Occupancy != "" && !in.Adoption.Knows(in.Facts.Occupancy),
 		Report: func(r Report) {
 			holds, open, unknown := rule.Amended(in.subject(&r))
 			if holds != a {
@@ -158,7 +159,7 @@ func (in *Input) under(ctx context.Context, c *Check, rule *adoption.Rule, a *ad
 // subject is what conditions of the adoption are asked about; without a report the project
 // alone.
 func (in *Input) subject(r *Report) adoption.Subject {
-	s := adoption.Subject{Facts: in.Facts, Units: in.unitCount(), Edition: in.Adoption.EditionYear}
+	s := in.Adoption.Subject(in.Facts, in.unitCount())
 	if r == nil {
 		return s
 	}

@@ -34,6 +34,7 @@ func (r *Rule) readInstead(d Declared, raw jsontext.Value, places *schema.Places
 	for i, entry := range list {
 		a := Amendment{Limits: r.Limits.clone()}
 		_ = json.Unmarshal(entry["when"], &a.When)
+		out = append(out, a.When.empty(places, "checks", d.Name, "instead", strconv.Itoa(i), "when")...)
 		_ = json.Unmarshal(entry["because"], &a.Because)
 		_ = json.Unmarshal(entry["section"], &a.Section)
 		if raw, ok := entry["confirmed"]; ok {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"voidcheck/schema"
 )
 
 // Exemption takes a requirement away where its condition holds.
@@ -74,6 +76,8 @@ type Subject struct {
 	Edition int      // year of the adopted edition, 0 when the adoption file does not say
 	// Shows tells whether the model shows a thing at the item's place; nil knows nothing.
 	Shows func(thing string) Answer
+
+	occupancies []string // those that the conditions of the adoption name
 }
 
 // Decide answers the condition. When the answer is Unknown it names the facts that would
@@ -94,7 +98,11 @@ func (w When) Decide(s Subject) (Answer, []string) {
 	ask(len(w.Sprinklers) > 0, f.Sprinklers != "", has(w.Sprinklers, f.Sprinklers), "sprinklers")
 	ask(w.SprinklersInVoids != nil, f.SprinklersInVoids != nil || f.Sprinklers == "none",
 		w.SprinklersInVoids != nil && *w.SprinklersInVoids == (f.SprinklersInVoids != nil && *f.SprinklersInVoids), "sprinklers_in_voids")
-	ask(len(w.Occupancy) > 0, f.Occupancy != "", has(w.Occupancy, f.Occupancy), "occupancy")
+	occupancy := "occupancy"
+	if f.Occupancy != "" && !s.knows(f.Occupancy) {
+		occupancy += fmt.Sprintf(" (%q is no word of the adoption file)", f.Occupancy)
+	}
+	ask(len(w.Occupancy) > 0, s.knows(f.Occupancy), sameKind(w.Occupancy, f.Occupancy), occupancy)
 	ask(len(w.Construction) > 0, f.Construction != "", has(w.Construction, f.Construction), "construction")
 	ask(w.Storeys != nil, f.Storeys > 0, w.Storeys.holds(f.Storeys), "storeys")
 	ask(w.Units != nil, s.Units > 0, w.Units.holds(s.Units), "units")
@@ -216,4 +224,18 @@ func (b Bounds) String() string {
 		return fmt.Sprintf("%d or more", *b.Min)
 	}
 	return "any number of"
+}
+
+// empty names the ranges of a condition that hold no number.
+func (w When) empty(places *schema.Places, path ...string) []schema.Problem {
+	var out []schema.Problem
+	for _, x := range []struct {
+		name string
+		b    *Bounds
+	}{{"storeys", w.Storeys}, {"units", w.Units}, {"edition", w.Edition}} {
+		if x.b != nil && x.b.Min != nil && x.b.Max != nil && *x.b.Min > *x.b.Max {
+			out = append(out, places.Problem(fmt.Sprintf("no number is at least %d and at most %d; turn them round, or write two entries", *x.b.Min, *x.b.Max), append(slices.Clone(path), x.name)...))
+		}
+	}
+	return out
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/go-json-experiment/json"
@@ -31,6 +32,7 @@ type Adoption struct {
 	Effective    string // date
 	Notes        []string
 	rules        map[string]*Rule
+	occupancies  []string // named by conditions
 }
 
 // Rule is what an adoption says of one check.
@@ -118,6 +120,7 @@ func Read(file string, data []byte, declared []Declared) (*Adoption, error) {
 		more := a.rules[d.Name].read(d, entry, places, &problems)
 		problems = append(problems, more...)
 	}
+	a.words()
 	if len(problems) > 0 {
 		slices.SortStableFunc(problems, func(p, q schema.Problem) int {
 			if p.Line != q.Line {
@@ -155,6 +158,9 @@ func (r *Rule) read(d Declared, entry map[string]jsontext.Value, places *schema.
 		_ = json.Unmarshal(raw, &r.On)
 	}
 	_ = json.Unmarshal(entry["exempt"], &r.Exempt)
+	for i := range r.Exempt {
+		out = append(out, r.Exempt[i].When.empty(places, "checks", d.Name, "exempt", strconv.Itoa(i), "when")...)
+	}
 	return append(out, r.readInstead(d, entry["instead"], places, found)...)
 }
 

@@ -51,6 +51,10 @@ func ReadSubmittal(file string, data []byte) (Facts, error) {
 	}
 	names, spaces := map[string]int{}, map[string]int{}
 	places, _ := schema.Locate(data)
+	if s.Sprinklers == "none" && s.SprinklersInVoids != nil && *s.SprinklersInVoids {
+		return Facts{}, &FileError{File: file, Problems: []schema.Problem{
+			places.Problem("sprinklers in concealed spaces, where \"sprinklers\" says that there are none; put one of the two right", "sprinklers_in_voids")}}
+	}
 	for i, u := range s.Units {
 		if j, twice := names[u.Name]; twice {
 			return Facts{}, &FileError{File: file, Problems: []schema.Problem{

@@ -12,6 +12,7 @@ import (
 	"github.com/go-json-experiment/json"
 
 	"voidcheck/checks"
+	"voidcheck/checks/adoption"
 	"voidcheck/checks/finding"
 	"voidcheck/checks/measure"
 	"voidcheck/checks/recognise"
@@ -77,8 +78,8 @@ var conditions = map[string]func(*checks.Pass) bool{
 	"always":     func(*checks.Pass) bool { return true },
 	"separation": func(p *checks.Pass) bool { return len(p.Building.Input.Separations) > 0 },
 	"townhouse": func(p *checks.Pass) bool {
-		o := strings.ToLower(p.Facts.Occupancy)
-		return len(p.Building.Input.Separations) > 0 && (o == "" || o == "townhouse")
+		o := adoption.Kind(p.Facts.Occupancy)
+		return len(p.Building.Input.Separations) > 0 && (o == "" || o == "townhouse" || p.OddOccupancy)
 	},
 	"service": func(p *checks.Pass) bool { return has(p, void.RoleService) },
 	"stair":   func(p *checks.Pass) bool { return has(p, void.RoleStair) },

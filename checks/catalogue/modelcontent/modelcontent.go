@@ -252,53 +252,6 @@ func services(p *checks.Pass, w *place.Words) []gap {
 		remedy:  "Submit the models of plumbing, mechanical and electrical services together with this one."}}
 }
 
-// facts tells where the submittal file and the models contradict each other in what exceptions
-// go by: the kind of dwelling, and whether there are sprinklers.
-func facts(p *checks.Pass, w *place.Words) []gap {
-	var r []gap
-	n := len(p.Facts.Units)
-	if n == 0 {
-		for _, u := range p.Building.Units {
-			if u.Assumed {
-				n = -1
-			}
-		}
-		if n == 0 {
-			n = len(p.Building.Units)
-		}
-	}
-	kind := strings.ToLower(strings.NewReplacer(" ", "", "-", "", "_", "").Replace(p.Facts.Occupancy))
-	odd := ""
-	switch {
-	case n < 1:
-	case kind == "townhouse" && n < 3: // three or more attached units (seen on a county's page on townhouses)
-		odd = "a townhouse is one of three or more attached units"
-	case kind == "twofamily" && n != 2:
-		odd = "a two-family dwelling has two units"
-	case kind == "onefamily" && n > 1:
-		odd = "a one-family dwelling has one unit"
-	}
-	if odd != "" {
-		r = append(r, gap{cause: "occupancy", storey: -1, place: "kind of dwelling",
-			message: fmt.Sprintf("The submittal file says %s, and %s %d; %s. Limits and exceptions may be those of another kind of building.", p.Facts.Occupancy, known(n), n, odd),
-			remedy:  "Put the occupancy of the submittal file right, or the units; submit all units of the building together."})
-	}
-	if heads := p.Building.Of(recognise.Sprinkler); p.Facts.Sprinklers == "none" && len(heads) > 0 {
-		g := gap{cause: "sprinklers contradict", storey: -1, place: "sprinkler protection",
-			message: fmt.Sprintf("The submittal file says that there are no sprinklers, and the models show %d sprinkler elements; exceptions go by the submittal file.", len(heads)),
-			remedy:  "Name the standard of the sprinkler system in the submittal file, or take the sprinklers out of the model."}
-		r = append(r, g)
-	}
-	return r
-}
-
-func known(n int) string {
-	if n == 1 {
-		return "the number of dwelling units known is"
-	}
-	return "the dwelling units known are"
-}
-
 func sprinklers(p *checks.Pass, w *place.Words) []gap {
 	if p.Facts.Sprinklers != "" || len(p.Building.Of(recognise.Sprinkler)) > 0 {
 		return nil

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"voidcheck/checks"
+	"voidcheck/checks/adoption"
 	"voidcheck/checks/beyond"
 	"voidcheck/checks/checktest"
 	"voidcheck/checks/finding"
@@ -79,6 +80,11 @@ func TestMissing(t *testing.T) {
 		{"no stops", without(void.RoleBlock), "not-shown modelled | draftstops and fireblocks"},
 		{"no seals", without(void.RoleSeal), "not-shown modelled | seals"},
 		{"no services", without(void.RoleService), "not-shown modelled | services"},
+		{"more storeys than rooms", func(h *checktest.Hand) { h.F.Storeys = 3 }, "not-shown modelled | number of storeys"},
+		{"as many storeys", func(h *checktest.Hand) { h.F.Storeys = 2 }, "meets modelled | submittal"},
+		{"one storey and a basement", func(h *checktest.Hand) { h.F.Storeys = 1 }, "meets modelled | submittal"},
+		{"other units listed", func(h *checktest.Hand) { h.F.Units = make([]adoption.UnitFact, 3) }, "not-shown modelled | dwelling units"},
+		{"as many units listed", func(h *checktest.Hand) { h.F.Units = make([]adoption.UnitFact, 2) }, "meets modelled | submittal"},
 		{"no sprinkler information", func(h *checktest.Hand) { h.F.Sprinklers = "" }, "not-shown modelled | sprinkler protection"},
 	} {
 		h := full()

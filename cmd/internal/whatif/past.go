@@ -97,7 +97,8 @@ func (p *past) under(it *finding.Item, check *checks.Check, a *adoption.Adoption
 		}
 	}
 	out.Exemption = ""
-	subject := adoption.Subject{Facts: p.facts(), Units: p.units(), Framing: p.framing(it), Spaces: p.kinds(it), Edition: a.EditionYear}
+	subject := a.Subject(p.facts(), p.units())
+	subject.Framing, subject.Spaces = p.framing(it), p.kinds(it)
 	limits := rule.Limits
 	if holds, _, _ := rule.Amended(subject); holds != nil {
 		limits = holds.Limits
