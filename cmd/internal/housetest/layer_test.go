@@ -48,7 +48,7 @@ var layers = []struct {
 		why: "what the checks of materials share"},
 	{pkg: "checks/propose", may: "checks checks/crossing checks/finding checks/grade checks/measure checks/place checks/recognise checks/void ifcx/geom", why: "it judges nothing and reads no IFC"},
 	{pkg: "checks/critical", may: "checks checks/finding checks/measure checks/place checks/recognise checks/spread checks/void ifcx/geom", why: "it judges nothing and reads no IFC"},
-	{pkg: "checks/beyond", may: "checks checks/finding checks/measure checks/recognise checks/void", why: "a table of what no check decides"},
+	{pkg: "checks/beyond", may: "checks checks/adoption checks/finding checks/measure checks/recognise checks/void", why: "a table of what no check decides"},
 	{pkg: "checks/shown", may: "checks checks/adoption checks/lexicon checks/materials checks/place checks/recognise checks/spread checks/stopmaterial checks/void ifcx/geom", why: "what the model shows for conditions"},
 	{pkg: "checks/checktest", may: "checks checks/adoption checks/finding checks/lexicon checks/measure checks/recognise checks/shown checks/spread checks/void ifcx/...", why: "the harness of checks"},
 	{pkg: "checks/catalogue", may: "checks checks/catalogue/...", why: "a list"},
