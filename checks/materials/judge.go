@@ -32,6 +32,7 @@ const (
 	ReasonNone     = "material not shown"
 	ReasonUnknown  = "material not recognised"
 	ReasonNoSize   = "thickness not shown"
+	ReasonWay      = "the direction in which it stops fire is not shown"
 )
 
 // Verdict is what a list says of a sample.

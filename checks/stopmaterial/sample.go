@@ -36,7 +36,7 @@ func SampleOf(b *recognise.Building, parts []*void.Part) materials.Sample {
 		}
 	}
 	s.HeightM = hi - lo
-	thick := through(b, main)
+	thick, _ := through(b, main)
 	e := element(b, main.Element)
 	if e == nil {
 		s.Plies = []materials.Ply{{ThicknessM: thick}}
@@ -62,14 +62,15 @@ func SampleOf(b *recognise.Building, parts []*void.Part) materials.Sample {
 
 // through is how thick a stop is in the direction in which it stops fire: across the unit
 // line for a block that stands over a wall, since in a narrow last bay a block may be less
-// long than thick; across its largest face for any other.
-func through(b *recognise.Building, p *void.Part) float64 {
+// long than thick; across its largest face for any other. told is false for a block whose
+// wall is not known.
+func through(b *recognise.Building, p *void.Part) (d float64, told bool) {
 	const beside, deepest = 0.15, 0.2 // beyond the wall's faces; thicker than that is no block, metres
 	if p.Role != void.RoleBlock {
-		return p.Mesh.OBB().Size()[2]
+		return p.Mesh.OBB().Size()[2], true
 	}
 	if d, ok := inGap(b, p); ok {
-		return d
+		return d, true
 	}
 	box := p.Mesh.Box()
 	mid := box.Center().Plan()
@@ -83,10 +84,10 @@ func through(b *recognise.Building, p *void.Part) float64 {
 			continue
 		}
 		if x := span(p.Mesh, w, w.Norm()); x.Hi-x.Lo < deepest {
-			return x.Hi - x.Lo
+			return x.Hi - x.Lo, true
 		}
 	}
-	return p.Mesh.OBB().Size()[2]
+	return p.Mesh.OBB().Size()[2], false
 }
 
 // inGap is how thick a strip is that stands or lies in the air between two stud rows, against

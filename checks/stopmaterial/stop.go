@@ -187,11 +187,31 @@ func Judge(p *checks.Pass, role void.Role, use materials.Use) error {
 	layered(stops, list)
 	for _, s := range stops {
 		s.verdict = d.Judge(s.sample, list)
+		s.eitherWay(p, d, list)
 	}
 	for _, g := range groups(stops) {
 		j.report(g)
 	}
 	return nil
+}
+
+// eitherWay leaves a stick open that is too thin in one direction and thick enough in the
+// other, where the model shows no cavity that says which way it stops fire: a strip between
+// two rows of studs is as narrow as the air between them.
+func (s *stop) eitherWay(p *checks.Pass, d *materials.Data, list materials.List) {
+	const stick = 0.1 // wider pieces are sheets, metres
+	if s.verdict.Reason != materials.ReasonThin || s.where.line != nil || s.where.wall >= 0 || len(s.parts) != 1 || len(s.sample.Plies) != 1 {
+		return
+	}
+	wide := s.parts[0].Mesh.OBB().Size()[1]
+	if _, told := through(p.Building, s.parts[0]); told || wide > stick {
+		return
+	}
+	turned := s.sample
+	turned.Plies = []materials.Ply{{Material: turned.Plies[0].Material, ThicknessM: wide}}
+	if v := d.Judge(turned, list); v.Outcome == finding.Meets {
+		s.verdict = materials.Verdict{Outcome: finding.NotShown, Reason: materials.ReasonWay, Class: v.Class, Material: v.Material, ByWords: v.ByWords, Entry: v.Entry, GotM: s.verdict.GotM, Show: "the wall or the void that it closes"}
+	}
 }
 
 // group is stops that read alike.

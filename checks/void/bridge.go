@@ -54,6 +54,89 @@ func (h *horizontal) bridgeJoints() {
 	}
 }
 
+// bridgeBoards carries a void across walls that the model shows by their boards alone: nothing
+// is drawn between them, ceilings end at them, and the void above goes on over them.
+func (h *horizontal) bridgeBoards() {
+	const widest, foot = 0.45, 0.05 // of such a wall; between the top of a board and the void, metres
+	bare := func(ci int32) bool {
+		return ci >= 0 && h.wallOf[ci] < 0 && h.voidZone(ci) == nil && h.bandZone(ci) == nil
+	}
+	board := func(ci int32, z float64) bool {
+		for e := range h.column(&h.cells[ci]) {
+			if e.role == RoleFinish && math.Abs(e.z1-z) < foot {
+				return true
+			}
+		}
+		return false
+	}
+	through := func(ci int32, top float64) bool { // a board that runs on to the deck or roof
+		for e := range h.column(&h.cells[ci]) {
+			if e.role == RoleFinish && e.z0 < top-h.gap && e.z1 > top-h.gap {
+				return true
+			}
+		}
+		return false
+	}
+	type side struct {
+		cell int32 // of the void, -1
+		far  float64
+		seen []int32
+	}
+	walk := func(ci int32, d int, step stepper) side {
+		x, at := side{cell: -1}, geom.Vec2{X: h.cells[ci].cu, Y: h.cells[ci].cv}
+		for x.far < widest {
+			next, w := step(ci, at, d)
+			if next >= 0 && h.voidZone(next) != nil {
+				x.cell = next
+				return x
+			}
+			if !bare(next) {
+				return x
+			}
+			x.far, x.seen, ci = x.far+w, append(x.seen, next), next
+		}
+		return x
+	}
+	over := map[int32]zone{}
+	var order []int32
+	for i := range h.cells {
+		ci, c := int32(i), &h.cells[i]
+		if !bare(ci) {
+			continue
+		}
+		if _, ok := h.topOver(c, nil); !ok {
+			continue
+		}
+		at := geom.Vec2{X: c.cu, Y: c.cv}
+		for k, step := range []stepper{h.stepU, h.stepV} {
+			a, b := walk(ci, -1, step), walk(ci, 1, step)
+			wide := h.width(c)
+			if k == 1 {
+				wide = c.height()
+			}
+			if a.cell < 0 || b.cell < 0 || a.far+b.far+wide > widest {
+				continue
+			}
+			x, y := h.voidZone(a.cell), h.voidZone(b.cell)
+			x0, x1 := x.at(&h.cells[a.cell], at)
+			y0, y1 := y.at(&h.cells[b.cell], at)
+			own := append(append([]int32{ci}, a.seen...), b.seen...)
+			if math.Abs(x0-y0) > foot || math.Abs(x1-y1) > foot ||
+				!slices.ContainsFunc(own, func(ci int32) bool { return board(ci, x0) }) || slices.ContainsFunc(own, func(ci int32) bool { return through(ci, math.Min(x1, y1)) }) {
+				continue
+			}
+			z := *x
+			z.z0, z.z1 = math.Max(x0, y0), math.Min(x1, y1)
+			over[ci] = z
+			order = append(order, ci)
+			break
+		}
+	}
+	for _, ci := range order {
+		h.setZones(ci, append(slices.Clone(h.zonesAt(ci)), over[ci]))
+	}
+}
+
 // How large a hole in a deck or a ceiling may be to be that round a chimney or a service,
 // metres and square metres: the well of a stair is larger.
 const (

@@ -73,6 +73,9 @@ func (s *solver) cavities() {
 		for _, w := range st.unknown {
 			s.unknown[w] = true
 		}
+		for _, w := range st.bare {
+			s.bare[w] = true
+		}
 		st.found, st.cavities = nil, nil
 	}
 	s.found = append(s.found, ofLevels...)
@@ -300,6 +303,9 @@ func (st *stack) cavity(i int) {
 		wc.RiseMaxM = math.Max(wc.RiseMaxM, x.Z1-x.Z0)
 	}
 	sort.SliceStable(wc.Runs, func(a, b int) bool { return wc.Runs[a].S0 < wc.Runs[b].S0 })
+	if st.bareTop(i) {
+		st.bare = append(st.bare, i)
+	}
 	st.cavities = append(st.cavities, wc)
 }
 

@@ -112,9 +112,9 @@ func (in *Input) partsOf(box func(i int) geom.Box, roles ...Role) *PartIndex {
 	return x
 }
 
-// indexOf finds the parts of a role by place.
-func (s *solver) indexOf(role Role) *PartIndex {
-	return s.in.partsOf(func(i int) geom.Box { return s.boxes[i] }, role)
+// indexOf finds the parts of some roles by place.
+func (s *solver) indexOf(roles ...Role) *PartIndex {
+	return s.in.partsOf(func(i int) geom.Box { return s.boxes[i] }, roles...)
 }
 
 // In returns the parts whose boxes meet b, as indices into Input.Parts, ascending.

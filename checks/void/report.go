@@ -234,8 +234,9 @@ func (s *solver) closeLevels() {
 			wc.Levels = append(wc.Levels, f)
 		}
 		l := WallLevel{Z: w.Z1, Storey: w.Storey, Ceiling: true, Openings: s.atLevel[wc.Wall]}
-		l.Closed = len(l.Openings) == 0 && !s.unknown[wc.Wall]
-		l.Assumed = len(l.Openings) == 0 && !w.Framed
+		bare := s.bare[wc.Wall] && len(l.Openings) == 0
+		l.Closed = len(l.Openings) == 0 && !s.unknown[wc.Wall] && !bare
+		l.Assumed = len(l.Openings) == 0 && !w.Framed || bare
 		wc.Levels = append(wc.Levels, l)
 	}
 }

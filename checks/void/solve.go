@@ -25,6 +25,7 @@ type solver struct {
 	decks      []int
 	deckIndex  *PartIndex
 	ceilings   *PartIndex
+	covers     *PartIndex      // decks, ceilings and roofs
 	atticFloor map[int]bool    // decks that are the floor of an attic
 	joistFoot  map[int]float64 // undersides of joists, by part
 	index      *geom.BoxIndex
@@ -39,13 +40,14 @@ type solver struct {
 	atFloor    map[int][]*Opening // by wall: openings at its floor level
 	planes     []levelPlane       // where stops close double walls, by height
 	unknown    map[int]bool       // by wall: its gap may or may not be closed above it
+	bare       map[int]bool       // by wall: its cavity ends under nothing
 	mu         sync.Mutex         // of what walls that are looked at side by side add: res.Unsolved
 }
 
 // Solve works out the concealed spaces of a building. It returns an error only when the
 // context ends; odd input shows as warnings in the result.
 func Solve(ctx context.Context, in *Input) (*Result, error) {
-	s := &solver{in: in, res: &Result{}, gap: in.MaxGap - openTol, cores: runtime.GOMAXPROCS(0), atticFloor: map[int]bool{}, atLevel: map[int][]*Opening{}, atFloor: map[int][]*Opening{}, unknown: map[int]bool{}}
+	s := &solver{in: in, res: &Result{}, gap: in.MaxGap - openTol, cores: runtime.GOMAXPROCS(0), atticFloor: map[int]bool{}, atLevel: map[int][]*Opening{}, atFloor: map[int][]*Opening{}, unknown: map[int]bool{}, bare: map[int]bool{}}
 	if in.MaxGap <= 0 {
 		s.gap = defaultMaxGap - openTol
 	}
@@ -94,6 +96,7 @@ func (s *solver) place() {
 		}
 	}
 	s.deckIndex, s.ceilings = s.indexOf(RoleDeck), s.indexOf(RoleCeiling)
+	s.covers = s.indexOf(RoleDeck, RoleCeiling, RoleRoof)
 	s.index = geom.NewBoxIndex(s.boxes)
 	s.roomBoxes = s.boxesOf(len(s.in.Rooms), s.room)
 }

@@ -29,6 +29,7 @@ type stack struct {
 	found    []found
 	cavities []*WallCavity
 	unknown  []int // walls whose gap may or may not be closed above them
+	bare     []int // walls whose cavity ends under nothing
 }
 
 // wallComp is one compartment of a wall cavity.

@@ -148,6 +148,7 @@ func (h *horizontal) assign(strips []*strip) {
 	}
 	h.bridgeJoints()
 	h.bridgeJoints() // again for the crossings of joints
+	h.bridgeBoards()
 	h.bridgeHoles()
 	h.trimBands()
 }

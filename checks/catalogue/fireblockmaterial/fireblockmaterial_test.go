@@ -49,6 +49,25 @@ func TestThickness(t *testing.T) {
 	}
 }
 
+// A strip as narrow as the air between two rows of studs that the model does not show may stop
+// fire along its other side; one that is too thin either way may not, and neither may a board.
+func TestStickWithoutWall(t *testing.T) {
+	for _, tt := range []struct {
+		wide, high float64
+		want       string
+	}{
+		{38.1, 2.4, "not-shown declared | Fireblock 7"},
+		{30, 2.4, "deficient declared | Fireblock 7 | 0.0254 m"},
+		{400, 2.4, "deficient declared | Fireblock 7 | 0.0254 m"},
+	} {
+		h := checktest.NewHand(1)
+		e := h.Element(recognise.Fireblock, "IfcMember", "Fireblock 7")
+		h.B.Model.Elements[e].Materials = []string{"SPF lumber"}
+		h.Part(void.RoleBlock, e, 1, 4, 2.5, 1+tt.wide/1000, 4.0254, 2.5+tt.high)
+		checktest.Want(t, h.Run(t, Check), tt.want)
+	}
+}
+
 // Nogging that nothing calls a block and that closes nothing is not judged, only counted.
 func TestNogging(t *testing.T) {
 	h := checktest.NewHand(1)

@@ -179,6 +179,9 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 		Point: at(p, c, l.Z), Limit: grade.Metres(gap), Elements: elements(p, c.Wall), Units: units(w, p, c),
 		Outcome: p.Detail().CavityAbsence(c.Void, l.Assumed),
 	}
+	if l.Assumed && c.Void != nil && !c.Void.Layered {
+		r.Outcome = finding.NotShown // its members are modelled, and nothing above it is
+	}
 	if c.Wall >= 0 && c.Wall < len(p.Building.Input.Walls) && p.Building.Input.Walls[c.Wall].Separation < 0 {
 		r.At = w.AlongWall(c.Wall, r.Point, 0)
 	}
