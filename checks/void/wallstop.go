@@ -19,8 +19,8 @@ func (h *horizontal) stopsOver(w *Wall, sheets []sheet, decks map[bool]float64) 
 		if math.Abs(sh.dir.Cross(w.Dir)) > 0.02 || sh.thick > 0.2 {
 			continue
 		}
-		if h.level.kind == KindFloor && (sh.z1 < top+0.02 || sh.z0 > decks[t > (w.Across.Lo+w.Across.Hi)/2]-0.02) {
-			continue
+		if sh.z1 < top+0.02 || h.level.kind == KindFloor && sh.z0 > decks[t > (w.Across.Lo+w.Across.Hi)/2]-0.02 {
+			continue // beside the wall, or on the deck
 		}
 		role := h.s.in.Parts[sh.part].Role
 		reach := 0.02
