@@ -1,6 +1,9 @@
 package floormembrane
 
 import (
+	"fmt"
+	"math"
+	"slices"
 	"testing"
 
 	"voidcheck/checks/checktest"
@@ -161,5 +164,39 @@ func TestNoCeilings(t *testing.T) {
 	checktest.Want(t, crawl.Run(t, Check), "deficient modelled | floor framing of U1, underside | 66.89 m2")
 	if r[0].Outcome != finding.NotShown {
 		t.Error(r[0].Outcome)
+	}
+}
+
+// Of several boards that are too thin the thinnest is measured and named first, then the others
+// by place, in whatever order the file has them.
+func TestThinBoardsByPlace(t *testing.T) {
+	type one struct {
+		mm float64
+		r  rect
+	}
+	boards := []one{{9.5, rect{0, 0, 20, 12}}, {8, rect{0, 12, 20, 24}}, {9.5, rect{0, 24, 20, 36}}, {8, rect{0, 0, 20, 12}}}
+	for _, order := range [][]int{{0, 1, 2}, {2, 1, 0}, {1, 0, 2}, {1, 2, 3}, {3, 2, 1}} {
+		h, v := framed(void.FramingTruss, rect{0, 0, 20, 36})
+		v.Compartments[0].Point = geom.Vec3{X: 10 * ft, Y: 16 * ft, Z: 2.7}
+		for _, i := range order {
+			board(h, "Gypsum board", boards[i].mm, boards[i].r)
+			e := h.B.Things[len(h.B.Things)-1].Element
+			e.Name = fmt.Sprint("GC-", i)
+		}
+		r := h.Run(t, Check)
+		if len(r) != 1 || r[0].Outcome != finding.Deficient {
+			t.Fatalf("order %v: got\n%s", order, checktest.Summary(r))
+		}
+		var names string
+		for _, e := range r[0].Elements {
+			names += h.B.Things[e].Element.Name + " "
+		}
+		want := "GC-1 GC-0 GC-2 "
+		if slices.Contains(order, 3) {
+			want = "GC-1 GC-3 GC-2 "
+		}
+		if names != want || math.Abs(r[0].Measured.Value-0.008) > 1e-6 {
+			t.Errorf("order %v: %s measured %v, want %s measured 0.008", order, names, r[0].Measured.Value, want)
+		}
 	}
 }

@@ -8,9 +8,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
-	"voidcheck/checks"
 	"voidcheck/checks/materials"
-	"voidcheck/checks/stopmaterial"
 	"voidcheck/checks/void"
 	"voidcheck/ifcx/geom"
 )
@@ -283,30 +281,3 @@ func (x *index) joistsOf(v *void.Void) (joists, float64, float64) {
 // slop is how much smaller than its size a joist may be drawn, metres: members are modelled
 // a little clear of each other. The next smaller nominal size is 2 in less.
 const slop = 0.003
-
-// boardVerdicts judges the boards under a void: by verdict, with the elements.
-func (x *index) verdicts(p *checks.Pass, v *void.Void) map[string]*boardsAlike {
-	d := materials.Default()
-	out := map[string]*boardsAlike{}
-	all := x.boards(v)
-	var elements []int
-	for e := range all {
-		elements = append(elements, e)
-	}
-	slices.Sort(elements)
-	for _, e := range elements {
-		v := d.Judge(stopmaterial.SampleOf(p.Building, all[e]), d.List(materials.Membrane))
-		k := string(v.Outcome) + "|" + v.Reason + "|" + v.Material
-		if out[k] == nil {
-			out[k] = &boardsAlike{verdict: v}
-		}
-		out[k].elements = append(out[k].elements, e)
-	}
-	return out
-}
-
-// boardsAlike are boards with one verdict.
-type boardsAlike struct {
-	verdict  materials.Verdict
-	elements []int
-}
