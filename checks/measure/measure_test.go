@@ -129,10 +129,15 @@ func TestFormatPair(t *testing.T) {
 		sys      System
 		a, b     string
 	}{
-		{92.92, 92.90304, "m2", US, "1,000.2 ft2", "1,000.0 ft2"},
-		{92.91, 92.90304, "m2", SI, "92.91 m2", "92.90 m2"},
-		{0.0130, 0.0127, "m", US, "0.51 in", "0.50 in"},
-		{0.01272, 0.0127, "m", SI, "12.72 mm", "12.70 mm"},
+		{92.92, 92.90304, "m2", US, "1,000.2 ft2", "1,000 ft2"},
+		{92.91, 92.90304, "m2", SI, "92.91 m2", "92.9 m2"},
+		{0.0130, 0.0127, "m", US, `0.51"`, `0.5"`},
+		{3.0474, 3.048, "m", SI, "3,047 mm", "3,048 mm"}, // 10 ft
+		{3.0482, 3.048, "m", SI, "3,048.2 mm", "3,048 mm"},
+		{3.0485, 3.048, "m", US, `10'-0.02"`, `10'-0"`},
+		{3.0474, 3.048, "m", US, `9'-11.98"`, `10'-0"`},
+		{1.251, 1.25, "ratio", US, "1.251", "1.25"},
+		{0.01272, 0.0127, "m", SI, "12.72 mm", "12.7 mm"},
 		{0.57, 0.0127, "m", US, `1'-10 7/16"`, `1/2"`},
 		{5, 5, "m", SI, "5.00 m", "5.00 m"},
 	}
@@ -151,6 +156,36 @@ func TestPrintedLengthReadsBack(t *testing.T) {
 		got, err := Parse(Length, FormatLength(want, US))
 		if err != nil || math.Abs(got-want) > 1e-9 {
 			t.Fatalf("%d/16 in prints %s, reads %v, %v", sixteenths, FormatLength(want, US), got, err)
+		}
+	})
+}
+
+// Two figures that a pair tells apart also read back in the same order.
+func TestPairReadsBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		limit := rapid.Float64Range(0.001, 20).Draw(t, "limit")
+		v := limit + rapid.Float64Range(-0.002, 0.002).Draw(t, "off")
+		sys := rapid.SampledFrom([]System{US, SI}).Draw(t, "system")
+		if v <= 0 {
+			return
+		}
+		a, b := FormatPair(v, limit, "m", sys)
+		if a == b {
+			return // closer than any instrument measures
+		}
+		x, err := Parse(Length, a)
+		if err != nil {
+			t.Fatalf("%s: %v", a, err)
+		}
+		y, err := Parse(Length, b)
+		if err != nil {
+			t.Fatalf("%s: %v", b, err)
+		}
+		if (x < y) != (v < limit) {
+			t.Fatalf("%v beside %v prints %s beside %s", v, limit, a, b)
+		}
+		if math.Abs(x-v) > 0.006 {
+			t.Fatalf("%v prints %s", v, a)
 		}
 	})
 }

@@ -16,8 +16,10 @@ const (
 	SI System = "si" // m, mm, m2, m3
 )
 
-// FormatLength prints a length in metres: 3'-4 1/2" or 1.03 m; below a metre 521 mm, and
-// 12.7 mm below a tenth of one.
+// FormatLength prints a length in metres, in one way in all texts: feet and inches to the
+// sixteenth (3'-4 1/2", 1/2"); or metres to the centimetre (1.03 m), below a metre whole
+// millimetres (521 mm), below a tenth of one tenths of them where there are any (12.7 mm, 9 mm).
+// What has to be told from its limit more finely than that is the matter of FormatPair.
 func FormatLength(m float64, sys System) string {
 	if sys == SI {
 		if math.Abs(m) >= 0.1 && math.Abs(m) < 0.9995 {
@@ -69,14 +71,18 @@ func FormatArea(v float64, sys System) string { return area(v, sys, 0) }
 
 // area prints with more places than usual, to tell a value from its limit.
 func area(v float64, sys System, more int) string {
-	if sys == SI {
-		return fixed(v, 1+more) + " m2"
+	unit, places := " m2", 1+more
+	if sys != SI {
+		v, unit, places = v/M2PerFt2, " ft2", more
+		if math.Abs(v) < 99.95 {
+			places++
+		}
 	}
-	v /= M2PerFt2
-	if math.Abs(v) < 99.95 {
-		more++
+	s := fixed(v, places)
+	if more > 0 {
+		s = trimZeros(s)
 	}
-	return fixed(v, more) + " ft2"
+	return s + unit
 }
 
 // FormatVolume prints a volume in cubic metres: 1,483 ft3 or 42.0 m3.
@@ -104,28 +110,45 @@ func Format(v float64, unit string, sys System) string {
 }
 
 // FormatPair prints a measured value beside its limit with enough places that two different
-// values never read the same.
+// values never read the same, and no more: lengths in millimetres (3,047 mm) or in decimals of an
+// inch (9'-11.97"), areas with further decimals.
 func FormatPair(v, limit float64, unit string, sys System) (value, bound string) {
 	value, bound = Format(v, unit, sys), Format(limit, unit, sys)
 	if value != bound || v == limit {
 		return value, bound
 	}
-	for more := 1; more <= 4; more++ {
+	for more := 1; more <= 5; more++ {
+		both := func(print func(float64) string) { value, bound = print(v), print(limit) }
 		switch {
 		case unit == "m2":
-			value, bound = area(v, sys, more), area(limit, sys, more)
+			both(func(v float64) string { return area(v, sys, more) })
 		case unit == "m" && sys == SI:
-			value, bound = fixed(v*1000, 1+more)+" mm", fixed(limit*1000, 1+more)+" mm"
+			both(func(v float64) string { return trimZeros(fixed(v*1000, more-1)) + " mm" })
 		case unit == "m":
-			value, bound = fixed(v/MetresPerInch, 1+more)+" in", fixed(limit/MetresPerInch, 1+more)+" in"
+			both(func(v float64) string { return feetInchesDecimal(v, 1+more) })
 		default:
-			value, bound = fixed(v, 2+more), fixed(limit, 2+more)
+			both(func(v float64) string { return trimZeros(fixed(v, 2+more)) })
 		}
 		if value != bound {
 			return value, bound
 		}
 	}
 	return value, bound
+}
+
+// feetInchesDecimal prints feet and decimal inches: 10'-0.02", 0.51".
+func feetInchesDecimal(m float64, places int) string {
+	sign, unit := "", math.Pow(10, float64(places))
+	if m < 0 {
+		sign, m = "-", -m
+	}
+	n := math.Round(m / MetresPerInch * unit) // of the last place, so that 12 in become a foot
+	feet := math.Floor(n / (12 * unit))
+	inches := trimZeros(strconv.FormatFloat((n-feet*12*unit)/unit, 'f', places, 64)) + `"`
+	if feet > 0 {
+		inches = thousands(int64(feet)) + "'-" + inches
+	}
+	return sign + inches
 }
 
 // fixed prints with a number of places and thousands commas.

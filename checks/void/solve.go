@@ -159,8 +159,8 @@ func (s *solver) noteLost(o *found) {
 	if c == nil || o.A != nil && o.B != nil {
 		return
 	}
-	s.res.Warnings = append(s.res.Warnings, fmt.Sprintf("an opening (%s) of %.2f m x %.2f m, %.2f m up, leads out of a concealed space (%s) to where none was found; it is not judged: look there on the drawings",
-		o.Kind, o.WidthM, o.HeightM, o.Point.Z, c.Void.Kind))
+	s.res.Warnings = append(s.res.Warnings, fmt.Sprintf("an opening (%s) of %.0f mm x %.0f mm, %.2f m up, leads out of a concealed space (%s) to where none was found; it is not judged: look there on the drawings",
+		o.Kind, o.WidthM*1000, o.HeightM*1000, o.Point.Z, c.Void.Kind))
 }
 
 // noteTooFine says that a plan could not be cut and that what lies there goes unjudged.
