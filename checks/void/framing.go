@@ -226,8 +226,10 @@ func (s *solver) frameVoid(h *horizontal, v *Void, cells []int32) {
 			member = true
 		case RoleFraming:
 			if p.Framing != "" && (d.Z < 1.2 || v.Kind == KindAttic) {
-				weight[p.Framing] += 1e-3 * d.X * d.Y
 				layered = true
+				if !ofWall(p.Framing, d) {
+					weight[p.Framing] += 1e-3 * d.X * d.Y
+				}
 			}
 		case RoleService:
 			if p.Element >= 0 {
@@ -274,6 +276,13 @@ func (s *solver) frameVoid(h *horizontal, v *Void, cells []int32) {
 	}
 	sort.Ints(v.Services)
 	v.SpacingM = spacing(groups)
+}
+
+// ofWall reports whether a layer is one of a wall that stands in a horizontal void, a gable or
+// a wall between units in the attic: its studs or air space frame no floor and no roof.
+func ofWall(f Framing, size geom.Vec3) bool {
+	const thin = 0.3 // metres
+	return f == FramingStud || f == FramingNone && math.Min(size.X, size.Y) < thin && size.Z > math.Min(size.X, size.Y)
 }
 
 // spacing returns the usual distance between parallel members, to a tenth of a millimetre;

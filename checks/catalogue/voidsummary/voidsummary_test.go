@@ -1,10 +1,12 @@
 package voidsummary
 
 import (
+	"strings"
 	"testing"
 
 	"voidcheck/checks/checktest"
 	"voidcheck/checks/void"
+	"voidcheck/ifcx/ifctest"
 )
 
 func TestNotes(t *testing.T) {
@@ -26,5 +28,33 @@ func TestNotes(t *testing.T) {
 	}
 	if want := `3 cavities of ordinary stud walls: 12.9 ft2 in plan, 106 ft3, up to 1'-3 3/4" high.`; r[2].Message != want {
 		t.Errorf("message %q", r[2].Message)
+	}
+}
+
+// A model of layers tells the framing of its floors and walls, and none of its roof: the studs
+// of the walls that rise into the attic are not the attic's framing.
+func TestLayeredAttic(t *testing.T) {
+	h := ifctest.Row(2)
+	h.Depth, h.Layered = 24*ifctest.Foot, true
+	for _, d := range []ifctest.Disguise{{}, {RotateDeg: 33}} {
+		r := checktest.Review(t, h, d, Check)
+		attics := 0
+		for _, v := range r.Voids.Voids {
+			if v.Kind != void.KindAttic {
+				continue
+			}
+			attics++
+			if v.Framing != void.FramingUnknown || !v.Layered {
+				t.Errorf("attic of %s, layered %v; the model shows no roof framing, and layers", v.Framing, v.Layered)
+			}
+		}
+		if attics == 0 {
+			t.Error("no attic")
+		}
+		for _, it := range r.Items {
+			if strings.Contains(it.Place, "attic") && !strings.Contains(it.Message, ": framing not shown, ") {
+				t.Errorf("%s: %s", it.Place, it.Message)
+			}
+		}
 	}
 }
