@@ -94,11 +94,14 @@ func (p *placer) place(part *Part, id int, area *geom.Box) *solid {
 	return p.solids.one(s)
 }
 
+// plainIFaces is the most triangles of an I section without holes.
+const plainIFaces = 60
+
 // plainIJoist reports whether a joist is an I-joist without holes that lies along the frame:
 // it counts as solid from flange to flange, so that blocks cut to the flanges close a bay. An
-// I section has 44 triangles; a web with holes has more and is taken as drawn.
+// I section has 44 triangles; a web with holes has more and is taken as drawn where it has them (filled).
 func (s *solid) plainIJoist(p *Part, m *geom.Mesh) bool {
-	if p.Role != RoleJoist || len(m.Tris) > 60 {
+	if p.Role != RoleJoist || len(m.Tris) > plainIFaces {
 		return false
 	}
 	d := s.box.Size()

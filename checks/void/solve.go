@@ -47,6 +47,7 @@ type solver struct {
 // Solve works out the concealed spaces of a building. It returns an error only when the
 // context ends; odd input shows as warnings in the result.
 func Solve(ctx context.Context, in *Input) (*Result, error) {
+	in = in.filled()
 	s := &solver{in: in, res: &Result{}, gap: in.MaxGap - openTol, cores: runtime.GOMAXPROCS(0), atticFloor: map[int]bool{}, atLevel: map[int][]*Opening{}, atFloor: map[int][]*Opening{}, unknown: map[int]bool{}, bare: map[int]bool{}}
 	if in.MaxGap <= 0 {
 		s.gap = defaultMaxGap - openTol

@@ -2,8 +2,10 @@
 package floordraftstoparea
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"slices"
 
 	"voidcheck/checks"
 	"voidcheck/checks/adoption"
@@ -65,6 +67,7 @@ func run(ctx context.Context, p *checks.Pass) error {
 			note(p, w, v)
 		}
 	}
+	channels := map[*void.Void][]*void.Compartment{} // those of I-joists that are small enough
 	for _, j := range spread.Joints(p.Voids, judged) {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -73,6 +76,8 @@ func run(ctx context.Context, p *checks.Pass) error {
 		for _, c := range j.Compartments {
 			if grade.Over(c.AreaM2, limit) {
 				alone(p, w, c, limit)
+			} else if !joined && c.Void.Framing == void.FramingI {
+				channels[c.Void] = append(channels[c.Void], c)
 			} else if !joined {
 				within(p, w, c, limit)
 			}
@@ -81,8 +86,21 @@ func run(ctx context.Context, p *checks.Pass) error {
 			together(p, w, j, limit)
 		}
 	}
+	for _, v := range p.Voids.Voids {
+		if cs := channels[v]; len(cs) > few {
+			allWithin(p, w, cs, limit)
+		} else {
+			for _, c := range cs {
+				within(p, w, c, limit)
+			}
+		}
+	}
 	return nil
 }
+
+// few is how many parts of one void are told one by one: draftstops make no more than that,
+// and the channels of I-joists are told together.
+const few = 4
 
 func judged(c *void.Compartment) bool {
 	if c.Void == nil || c.Void.Kind != void.KindFloor {
@@ -170,6 +188,17 @@ func within(p *checks.Pass, w *place.Words, c *void.Compartment, limit float64) 
 	area, most := w.Pair(c.AreaM2, limit, "m2")
 	r.Outcome = finding.Meets
 	r.Message = fmt.Sprintf("This floor void of %s is %s; up to %s is allowed.", built(c.Void), area, most)
+	p.Report(r)
+}
+
+// allWithin reports the channels between I-joists of one void, each of them small enough.
+func allWithin(p *checks.Pass, w *place.Words, cs []*void.Compartment, limit float64) {
+	most := slices.MaxFunc(cs, func(a, b *void.Compartment) int { return cmp.Compare(a.AreaM2, b.AreaM2) })
+	r := report(cs[0], w, limit)
+	r.Place, r.Spaces, r.Measured = w.Void(cs[0].Void), cs, grade.SquareMetres(most.AreaM2)
+	area, limited := w.Pair(most.AreaM2, limit, "m2")
+	r.Outcome = finding.Meets
+	r.Message = fmt.Sprintf("%s part this floor void into channels: %d of them are %s at most; up to %s is allowed.", built(cs[0].Void), len(cs), area, limited)
 	p.Report(r)
 }
 

@@ -67,6 +67,19 @@ func TestFraming(t *testing.T) {
 			t.Errorf("%s: got\n%swant %s", tt.name, checktest.Summary(r), tt.want)
 		}
 	}
+	// The channels between I-joists are told together, draftstopped parts one by one.
+	for n, want := range map[int][]string{
+		20: {"meets modelled | floor void of U1 | 5.2 m2"},
+		2:  {"meets modelled | floor void of U1, part 1 of 2 | 5.2 m2", "meets modelled | floor void of U1, part 2 of 2 | 5.1 m2"},
+	} {
+		h := checktest.NewHand(1)
+		areas := []float64{5.2, 5.1}
+		for len(areas) < n {
+			areas = append(areas, 4)
+		}
+		h.Void(void.KindFloor, 1, []int{0}, areas...).Framing = void.FramingI
+		checktest.Want(t, h.Run(t, Check), want...)
+	}
 	// Small enough whatever the framing: nothing to ask for.
 	h := checktest.NewHand(1)
 	h.Void(void.KindFloor, 1, []int{0}, 60).Framing = void.FramingUnknown
