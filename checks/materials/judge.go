@@ -17,6 +17,7 @@ type Ply struct {
 type Sample struct {
 	Plies   []Ply    // one for a stop of one material
 	Words   []string // names and types, looked at when no material is given or known
+	Mixed   bool     // the plies are materials of one solid, each told with the thickness of all
 	HeightM float64  // vertical extent
 	Test    string   // test or listing that the model names, "" for none
 }
@@ -32,6 +33,7 @@ const (
 	ReasonNone     = "material not shown"
 	ReasonUnknown  = "material not recognised"
 	ReasonNoSize   = "thickness not shown"
+	ReasonLayers   = "thick enough in several layers together, reviewer decides"
 	ReasonWay      = "the direction in which it stops fire is not shown"
 )
 
@@ -164,7 +166,21 @@ func (d *Data) class(name string, p Ply, s Sample, l List) Verdict {
 			best = v
 		}
 	}
+	if sum, n := d.together(name, s); best.Reason == ReasonThin && n > 1 && best.Entry.Layers < 2 && sum >= best.Entry.ThicknessM-d.AllowanceM {
+		best.Outcome, best.Reason, best.GotM = finding.NotShown, ReasonLayers, sum
+		best.Show = "one layer of that thickness, or the approval of the layers"
+	}
 	return best
+}
+
+// together is how thick the layers of a class are in all, and how many there are.
+func (d *Data) together(class string, s Sample) (sum float64, n int) {
+	for _, p := range s.Plies {
+		if r, _ := d.Class(p.Material); r.Class == class && !s.Mixed {
+			sum, n = sum+p.ThicknessM, n+1
+		}
+	}
+	return sum, n
 }
 
 // entry judges a ply by one entry of its class.

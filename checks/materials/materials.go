@@ -128,7 +128,7 @@ func (d *Data) fill(doc *document) error {
 	var errs []error
 	for i := range d.classes {
 		c := &d.classes[i]
-		for _, lang := range []string{"en", "de", "fr", "es", "nl", "no"} {
+		for _, lang := range []string{"en", "de", "fr", "es", "nl", "no", "it", "sv", "da"} {
 			for _, w := range c.Words[lang] {
 				if f := lexicon.Fold(w); !slices.Contains(c.words, f) {
 					c.words = append(c.words, f)

@@ -7,7 +7,7 @@ import (
 	"voidcheck/checks/finding"
 )
 
-// Names in six languages; gypsum words and "Mineral wool", "Gypsum" seen in public models,
+// Names in nine languages; gypsum words and "Mineral wool", "Gypsum" seen in public models,
 // the others from memory of the trade.
 func TestClass(t *testing.T) {
 	d := Default()
@@ -20,7 +20,11 @@ func TestClass(t *testing.T) {
 		"Plywood, sheathing": "wood structural panel", "Spanplatte P5": "particleboard", "Steinwolle": "mineral wool", "Laine de roche": "mineral wool",
 		"Mineral Wool Insulation": "mineral wool", "Fiberglass batt": "glass fiber batt", "Glassull": "glass fiber batt", "Intumescent sealant": "sealant or foam",
 		"XPS": "foam plastic or loose fill", "Kraft-faced batts": "foam plastic or loose fill", "Stahlblech verzinkt": "sheet steel", "Fiber cement board": "cement board",
+		"Lastra in cartongesso": "gypsum board", "Gipsskiva 13": "gypsum board", "Gipsplade": "gypsum board", "Compensato di betulla": "wood structural panel", "Krydsfinér": "wood structural panel",
+		"Legno lamellare": "sawn lumber", "Konstruktionsvirke C24": "sawn lumber", "Konstruktionstræ": "sawn lumber", "Lana di roccia": "mineral wool", "Stenull": "mineral wool", "Glasuld": "glass fiber batt",
+		"Polistirene espanso": "foam plastic or loose fill", "Cellplast": "foam plastic or loose fill", "Hem-Fir": "sawn lumber", "Southern Yellow Pine": "sawn lumber", "Kiefer": "sawn lumber",
 		// Traps of the material sheet: too little said.
+		"Gesso": "", "Isolamento": "", "Isolering": "", "Fibra di legno": "", "Träfiber": "", "Legno": "", "Trä": "",
 		"Insulation": "", "Dämmung": "", "Isolatie": "", "Gips": "", "Holzwolle": "", "wood wool": "", "Laine de bois": "", "Wood": "", "Default Wall": "", "": "",
 		"gypsum plaster": "", "Plumber's tape": "",
 	} {
@@ -226,4 +230,29 @@ func FuzzParseEntry(f *testing.F) {
 		}
 		d.Class(s)
 	})
+}
+
+// Layers that are thick enough only together are the reviewer's; the materials of one solid are
+// no layers.
+func TestLayersTogether(t *testing.T) {
+	d := Default()
+	for _, tt := range []struct {
+		use    Use
+		plies  []Ply
+		mixed  bool
+		want   finding.Outcome
+		reason string
+	}{
+		{Draftstop, []Ply{{"Gypsum board", 0.0095}, {"Gypsum board", 0.0095}}, false, finding.NotShown, ReasonLayers},
+		{Draftstop, []Ply{{"Gypsum board", 0.006}, {"Gypsum board", 0.006}}, false, finding.Deficient, ReasonThin},
+		{Draftstop, []Ply{{"Gypsum board", 0.0095}, {"Gypsum board", 0.0095}}, true, finding.Deficient, ReasonThin},
+		{Fireblock, []Ply{{"OSB", 0.0095}, {"OSB", 0.0095}}, false, finding.NotShown, ReasonLayers},
+		{Fireblock, []Ply{{"OSB", 0.012}, {"Gypsum board", 0.0095}}, false, finding.Deficient, ReasonThin},
+		{Fireblock, []Ply{{"Lumber", 0.019}, {"Lumber", 0.019}}, false, finding.Meets, ""}, // two thicknesses of 1 in nominal
+	} {
+		v := d.Judge(Sample{Plies: tt.plies, Mixed: tt.mixed, HeightM: 1}, d.List(tt.use))
+		if v.Outcome != tt.want || v.Reason != tt.reason {
+			t.Errorf("%s of %v: %s, %q, want %s, %q", tt.use, tt.plies, v.Outcome, v.Reason, tt.want, tt.reason)
+		}
+	}
 }

@@ -53,6 +53,7 @@ func SampleOf(b *recognise.Building, parts []*void.Part) materials.Sample {
 	case len(e.Materials) == 0:
 		s.Plies = []materials.Ply{{ThicknessM: thick}}
 	default:
+		s.Mixed = len(e.Materials) > 1
 		for _, m := range e.Materials {
 			s.Plies = append(s.Plies, materials.Ply{Material: m, ThicknessM: thick})
 		}
