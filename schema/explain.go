@@ -3,6 +3,7 @@ package schema
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -146,6 +147,13 @@ func quoted(v any) string {
 
 func article(v any) string {
 	s := fmt.Sprint(v)
+	if l := strings.Split(strings.Trim(s, "[]"), ","); len(l) > 1 { // one of several, null among them
+		l = slices.DeleteFunc(l, func(t string) bool { return t == "null" })
+		for i := range l {
+			l[i] = article(l[i])
+		}
+		return strings.Join(l, " or ")
+	}
 	switch {
 	case s == "null":
 		return "null"

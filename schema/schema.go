@@ -35,6 +35,22 @@ func (p Problem) String() string {
 	return fmt.Sprintf("%d:%d: %s: %s", p.Line, p.Col, p.Path, p.Text)
 }
 
+// Told is how many problems of one file are told; the rest are counted.
+const Told = 20
+
+// Lines prints the problems of a file as every reader tells them: one a line with the file's
+// name, the first of them, and how many more there are.
+func Lines(file string, problems []Problem) []string {
+	var lines []string
+	for i, p := range problems {
+		if i == Told {
+			return append(lines, fmt.Sprintf("%s: and %d more problems", file, len(problems)-i))
+		}
+		lines = append(lines, file+":"+p.String())
+	}
+	return lines
+}
+
 // Kinds returns the kinds of document that have a schema, sorted: "adoption" stands for
 // adoption.schema.json.
 func Kinds() []string {
@@ -87,9 +103,6 @@ func compile(kind string) (*gojsonschema.Schema, error) {
 	return s, nil
 }
 
-// maxProblems is how many problems of one document are explained.
-const maxProblems = 1000
-
 // Validate parses a document strictly and holds it against the schema of its kind. It
 // returns the problems in the order of their places; none means that the document is good.
 // The places of a document are looked for only when it has problems.
@@ -116,11 +129,7 @@ func Validate(kind string, data []byte) []Problem {
 	text, _ := Text(kind)
 	ex := explainer{places: places, schema: text}
 	var out []Problem
-	for i, e := range errs {
-		if i == maxProblems {
-			out = append(out, Problem{Line: 1, Col: 1, Text: fmt.Sprintf("there are %d mistakes; the first %d are told", len(errs), maxProblems)})
-			break
-		}
+	for _, e := range errs {
 		if p, ok := ex.explain(e); ok {
 			out = append(out, p)
 		}

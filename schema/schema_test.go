@@ -117,6 +117,34 @@ func TestValidate(t *testing.T) {
 	}
 }
 
+// Of many problems the first by place are told and the rest counted, however many there are.
+func TestLines(t *testing.T) {
+	for _, n := range []int{0, 1, Told, Told + 1, 3000} {
+		units := strings.TrimSuffix(strings.Repeat("{\"name\": \"A\"},\n", n), ",\n")
+		doc := `{"format": "voidcheck-submittal-1", "units": [` + "\n" + units + `]}`
+		if n == 0 {
+			doc = `{"format": "voidcheck-submittal-1"}`
+		}
+		ps := Validate("submittal", []byte(doc))
+		if len(ps) != n {
+			t.Fatalf("%d problems of %d", len(ps), n)
+		}
+		lines := Lines("s.json", ps)
+		if want := min(n, Told+1); len(lines) != want {
+			t.Errorf("%d problems: %d lines, want %d", n, len(lines), want)
+		}
+		for i, l := range lines {
+			want := fmt.Sprintf(`s.json:%d:1: units[%d]: "spaces" is missing; add it`, i+2, i)
+			if i == Told {
+				want = fmt.Sprintf("s.json: and %d more problems", n-Told)
+			}
+			if l != want {
+				t.Errorf("line %d of %d: got %s, want %s", i, n, l, want)
+			}
+		}
+	}
+}
+
 func FuzzValidate(f *testing.F) {
 	f.Add([]byte(`{"format": "voidcheck-submittal-1", "units": [{"name": "A", "spaces": ["1"]}]}`))
 	f.Add([]byte(`{"a/b": {"~": [1, {"x": null}]}}`))

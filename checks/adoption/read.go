@@ -55,17 +55,8 @@ type FileError struct {
 	Problems []schema.Problem // at least one, by place
 }
 
-// Error prints the first problem with its place and counts the rest.
-func (e *FileError) Error() string {
-	s := e.File + ":" + e.Problems[0].String()
-	switch n := len(e.Problems) - 1; {
-	case n == 1:
-		s += " (and 1 more problem)"
-	case n > 1:
-		s += fmt.Sprintf(" (and %d more problems)", n)
-	}
-	return s
-}
+// Error prints the first problems with their places, one a line, and counts the rest.
+func (e *FileError) Error() string { return strings.Join(schema.Lines(e.File, e.Problems), "\n") }
 
 // Defaults returns the adoption that holds when no file is given: every check on, every
 // parameter at its default, no section text.

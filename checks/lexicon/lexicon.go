@@ -205,20 +205,8 @@ func hasUpper(p string) bool {
 
 // validate checks the text strictly (one document, no name twice) and against the schema.
 func validate(name string, data []byte) error {
-	ps := schema.Validate("lexicon", data)
-	if len(ps) == 0 {
-		return nil
+	if ps := schema.Validate("lexicon", data); len(ps) > 0 {
+		return errors.New(strings.Join(schema.Lines(name, ps), "\n"))
 	}
-	var b strings.Builder
-	for i, p := range ps {
-		if i == 8 {
-			fmt.Fprintf(&b, "\n... and %d more", len(ps)-i)
-			break
-		}
-		if i > 0 {
-			b.WriteString("\n")
-		}
-		fmt.Fprintf(&b, "%s:%s", name, p)
-	}
-	return errors.New(b.String())
+	return nil
 }

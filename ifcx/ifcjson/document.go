@@ -2,6 +2,7 @@ package ifcjson
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"regexp"
 	"strconv"
@@ -282,11 +283,11 @@ var attrPath = regexp.MustCompile(`^data\[(\d+)\]\.attributes\.(.+)$`)
 
 // check holds the blanked text against the schema.
 func (p *parser) check() error {
-	var bad []string
+	var bad []schema.Problem
 	for _, x := range schema.Validate("ifcx", p.bare) {
 		m := attrPath.FindStringSubmatch(x.Path)
 		if m == nil {
-			bad = append(bad, fmt.Sprintf("%s:%s", p.doc.file.Name, x))
+			bad = append(bad, x)
 			continue
 		}
 		i, _ := strconv.Atoi(m[1])
@@ -302,10 +303,7 @@ func (p *parser) check() error {
 	if len(bad) == 0 {
 		return nil
 	}
-	if n := len(bad); n > 5 {
-		bad = append(bad[:5], fmt.Sprintf("and %d more", n-5))
-	}
-	return fmt.Errorf("%s", strings.Join(bad, "\n"))
+	return errors.New(strings.Join(schema.Lines(p.doc.file.Name, bad), "\n"))
 }
 
 // within reports whether a path below "attributes." leads into the attribute of that name.

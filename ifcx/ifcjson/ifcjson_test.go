@@ -1,6 +1,7 @@
 package ifcjson
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -11,6 +12,7 @@ import (
 	"voidcheck/ifcx/geom"
 	"voidcheck/ifcx/model"
 	"voidcheck/ifcx/source"
+	"voidcheck/schema"
 )
 
 // sample reads layers of ../shared/data/models, and skips the test where they are missing.
@@ -250,6 +252,31 @@ func TestBadAttributes(t *testing.T) {
 				t.Error("the storey must still be read")
 			}
 		})
+	}
+}
+
+// However many attributes are wrong, each is left out and the rest is read; of mistakes that
+// refuse the file the first are told and the rest counted.
+func TestManyMistakes(t *testing.T) {
+	const n = 3000
+	many := func(node string) []byte {
+		nodes := strings.TrimSuffix(strings.Repeat(node+",\n", n), ",\n")
+		return []byte("{\"header\": {}, \"data\": [\n" + nodes + "]}")
+	}
+	log := &source.Log{}
+	if _, err := Read([]*source.File{{Name: "many.ifcx", Data: many(`{"path": "a", "attributes": {"bsi::ifc::class": 5}}`)}}, log); err != nil {
+		t.Error(err)
+	}
+	if all := fmt.Sprint(log.All()); !strings.Contains(all, "an object is wanted, an integer found") {
+		t.Errorf("problems %.500s", all)
+	}
+	_, err := Read([]*source.File{{Name: "many.ifcx", Data: many(`{"path": 5}`)}}, &source.Log{})
+	if err == nil {
+		t.Fatal("want an error")
+	}
+	lines := strings.Split(err.Error(), "\n")
+	if len(lines) != schema.Told+1 || !strings.HasPrefix(lines[0], "many.ifcx:2:10: data[0].path:") || lines[schema.Told] != fmt.Sprintf("many.ifcx: and %d more problems", n-schema.Told) {
+		t.Errorf("%d lines: %s", len(lines), err)
 	}
 }
 

@@ -17,6 +17,7 @@ const (
 	Zip        Kind = "zip"     // opened by Load, never handed on
 	LFSPointer Kind = "Git LFS" // a pointer instead of the file
 	UTF16      Kind = "UTF-16"  // STEP or JSON text in UTF-16; XML in UTF-16 is IFCXML
+	UTF32      Kind = "UTF-32"  // text of any kind in UTF-32
 	Unknown    Kind = "unknown"
 )
 
@@ -29,6 +30,9 @@ func Detect(data []byte) Kind {
 		return LFSPointer
 	}
 	head := data[:min(len(data), 1<<16)]
+	if isUTF32(head) {
+		return UTF32
+	}
 	if wide := narrow(head); wide != nil {
 		if bytes.HasPrefix(bytes.TrimLeft(wide, "\x00 \t\r\n"), []byte("<")) {
 			return xmlKind(wide)
@@ -68,6 +72,27 @@ func stepStart(head []byte) bool {
 		return true
 	}
 	return bytes.Contains(head, []byte("ISO-10303-21;"))
+}
+
+// isUTF32 reports whether bytes are UTF-32 text: by its mark, which begins as that of UTF-16
+// does, or by three NUL bytes beside each of the first two letters.
+func isUTF32(head []byte) bool {
+	if bytes.HasPrefix(head, []byte("\xff\xfe\x00\x00")) || bytes.HasPrefix(head, []byte("\x00\x00\xfe\xff")) {
+		return true
+	}
+	if len(head) < 8 {
+		return false
+	}
+	letter := func(i int) bool { // the only byte of four that is not NUL
+		n := 0
+		for _, c := range head[i/4*4 : i/4*4+4] {
+			if c != 0 {
+				n++
+			}
+		}
+		return n == 1 && head[i] != 0
+	}
+	return letter(0) && letter(4) || letter(3) && letter(7)
 }
 
 // narrow returns the ASCII part of UTF-16 text, nil when the bytes are no UTF-16.

@@ -66,6 +66,8 @@ func (f *File) usable() error {
 	switch f.Kind {
 	case LFSPointer:
 		return fmt.Errorf("%s: this is a Git LFS pointer and not the model itself (%d bytes); run git lfs pull in its repository, or download the file itself", f.Name, len(f.Data))
+	case UTF32:
+		return fmt.Errorf("%s: the text is UTF-32, which model files never are; save it as UTF-8, or export it again", f.Name)
 	case UTF16:
 		return fmt.Errorf("%s: the text is UTF-16, which model files never are but for XML; save it as UTF-8, or export it again", f.Name)
 	case Unknown:

@@ -25,6 +25,7 @@ func TestDetect(t *testing.T) {
 		{"<?xml version='1.0'?><ifcXML/>", IFCXML}, {"\xef\xbb\xbf<ifcXML/>", IFCXML}, {"\xff\xfe<\x00i\x00f\x00c\x00", IFCXML}, {"<html/>", Unknown}, {"<?xml version='1.0'?><Types/>", Unknown},
 		{"{\"header\":{}}", IFC5}, {"\n {", IFC5}, {"PK\x03\x04xx", Zip}, {"version https://git-lfs.github.com/spec/v1\n", LFSPointer},
 		{"\xff\xfeI\x00S\x00O\x00", UTF16}, {"\xfe\xff\x00I\x00S", UTF16}, {"I\x00S\x00O\x00-\x00", UTF16}, {"\x00I\x00S\x00O", UTF16},
+		{"\xff\xfe\x00\x00I\x00\x00\x00", UTF32}, {"\x00\x00\xfe\xff\x00\x00\x00I", UTF32}, {"I\x00\x00\x00S\x00\x00\x00", UTF32}, {"\x00\x00\x00<\x00\x00\x00?", UTF32},
 		{"", Unknown}, {"%PDF-1.7", Unknown}, {"hello", Unknown}, {"#hello", Unknown},
 	} {
 		if got := Detect([]byte(c.data)); got != c.want {
@@ -89,6 +90,7 @@ func TestRefusals(t *testing.T) {
 		{"pointer", []byte("version https://git-lfs.github.com/spec/v1\noid sha256:5c\nsize 524740\n"),
 			"x: this is a Git LFS pointer and not the model itself (69 bytes); run git lfs pull in its repository, or download the file itself"},
 		{"UTF-16", []byte("\xff\xfeI\x00S\x00O\x00"), "x: the text is UTF-16, which model files never are but for XML; save it as UTF-8, or export it again"},
+		{"UTF-32", []byte("\xff\xfe\x00\x00I\x00\x00\x00"), "x: the text is UTF-32, which model files never are; save it as UTF-8, or export it again"},
 		{"PDF", []byte("%PDF-1.7 ..."), "x: not a building model: it begins with %PDF (a PDF document); expected IFC (STEP), ifcXML, IFC5 JSON or a zip of these"},
 		{"text", []byte("Dear all"), `x: not a building model: it begins with "Dear all"; expected IFC (STEP), ifcXML, IFC5 JSON or a zip of these`},
 		{"cut zip", cut[:len(cut)-30], "x: the zip cannot be opened (zip: not a valid zip file); it may have been cut off: copy it again"},

@@ -57,14 +57,14 @@ func Read(f *source.File, log *source.Log) (*graph.Graph, error) {
 // refuse names the kinds of file that are no STEP at all.
 func refuse(f *source.File) error {
 	d := f.Data
+	wide := source.Detect(d)
 	switch {
 	case len(bytes.TrimSpace(d)) == 0:
 		return fmt.Errorf("%s: the file is empty; export or copy it again", f.Name)
 	case bytes.HasPrefix(d, []byte("version https://git-lfs")):
 		return fmt.Errorf("%s: this is a Git LFS pointer, not the model; run git lfs pull in its repository, or download the file itself", f.Name)
-	case bytes.HasPrefix(d, []byte("\xff\xfe")), bytes.HasPrefix(d, []byte("\xfe\xff")),
-		bytes.HasPrefix(d, []byte("I\x00S\x00O\x00")), bytes.HasPrefix(d, []byte("\x00I\x00S\x00O")):
-		return fmt.Errorf("%s: the text is UTF-16, which STEP files never are; save it as UTF-8 or plain ASCII", f.Name)
+	case wide == source.UTF16 || wide == source.UTF32:
+		return fmt.Errorf("%s: the text is %s, which STEP files never are; save it as UTF-8 or plain ASCII", f.Name, wide)
 	case int64(len(d)) > math.MaxUint32:
 		return fmt.Errorf("%s: larger than 4 GiB; split the model", f.Name)
 	}

@@ -136,6 +136,7 @@ func TestStructure(t *testing.T) {
 		{"not STEP", "Dear all, hello", -1, "m.ifc: no DATA section and no instance found; it is not a STEP file, or it was cut off in its header: export it again as IFC"},
 		{"header only", head[:40], -1, "m.ifc: no DATA section and no instance found; it is not a STEP file, or it was cut off in its header: export it again as IFC"},
 		{"UTF-16", "\xff\xfeI\x00S\x00O\x00", -1, "m.ifc: the text is UTF-16, which STEP files never are; save it as UTF-8 or plain ASCII"},
+		{"UTF-32", "I\x00\x00\x00S\x00\x00\x00O\x00\x00\x00", -1, "m.ifc: the text is UTF-32, which STEP files never are; save it as UTF-8 or plain ASCII"},
 	} {
 		inst, prob, g := read(t, c.text)
 		n := len(inst)

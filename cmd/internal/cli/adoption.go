@@ -49,15 +49,15 @@ type adoptionValidateCmd struct {
 	Files []string `arg:"" name:"file" help:"Adoption files."`
 }
 
-// Run validates adoption files and prints every problem.
+// Run validates adoption files and prints their problems.
 func (c *adoptionValidateCmd) Run(a *app) error {
 	for _, name := range c.Files {
 		_, err := review.ReadAdoption(name)
 		var bad *adoption.FileError
 		switch {
 		case errors.As(err, &bad):
-			for _, p := range bad.Problems {
-				fmt.Fprintf(a.stdout, "%s:%s\n", finding.Clean(name), finding.Clean(p.String()))
+			for _, line := range schema.Lines(name, bad.Problems) {
+				fmt.Fprintln(a.stdout, finding.Clean(line))
 			}
 			a.status = BadInput
 		case err != nil:

@@ -2,6 +2,7 @@ package rounds
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -56,11 +57,7 @@ func ReadReview(file string, data []byte) (*Review, error) {
 		}
 	}
 	if len(problems) > 0 {
-		var lines []string
-		for _, p := range problems {
-			lines = append(lines, fmt.Sprintf("%s:%s", file, p))
-		}
-		return nil, fmt.Errorf("%s", strings.Join(lines, "\n"))
+		return nil, errors.New(strings.Join(schema.Lines(file, problems), "\n"))
 	}
 	return &r, nil
 }

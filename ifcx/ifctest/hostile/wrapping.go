@@ -1,6 +1,7 @@
 package hostile
 
 import (
+	"encoding/binary"
 	"strings"
 	"unicode/utf16"
 )
@@ -19,6 +20,13 @@ func wrappings() []File {
 		{"words.ifc", "a letter", Refused, "not a building model", text("Dear Sir,\nplease find the model attached.\n")},
 		{"other.ifc", "STEP of another trade", Refused, "no IFC schema", text("ISO-10303-21;HEADER;FILE_SCHEMA(('AUTOMOTIVE_DESIGN'));ENDSEC;DATA;\n#1=PRODUCT('a','b','',());\nENDSEC;END-ISO-10303-21;")},
 		{"utf16.ifc", "STEP in UTF-16", Refused, "UTF-16", func() []byte { return wide(h()) }},
+		{"utf32.ifc", "STEP in UTF-32, with a mark that begins as that of UTF-16", Refused, "UTF-32", func() []byte {
+			b := []byte{0xff, 0xfe, 0, 0}
+			for _, r := range h() {
+				b = binary.LittleEndian.AppendUint32(b, uint32(r))
+			}
+			return b
+		}},
 		{"step.ifcx", "STEP named as IFC5", Read, "", func() []byte { return []byte(h()) }},
 		{"step.xml", "STEP named as XML", Read, "", func() []byte { return []byte(h()) }},
 		{"step.zip", "STEP named as a zip", Read, "", func() []byte { return []byte(h()) }},

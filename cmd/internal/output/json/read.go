@@ -12,22 +12,11 @@ import (
 	"voidcheck/schema"
 )
 
-// mostProblems is how many problems of a file are told.
-const mostProblems = 5
-
 // Parse reads findings from memory; name is used in messages. The error names the file, the
 // line and what is wrong there; a file of another kind is told as such.
 func Parse(name string, data []byte) (*finding.Report, error) {
 	if problems := schema.Validate("findings", data); len(problems) > 0 {
-		var lines []string
-		for i, p := range problems {
-			if i == mostProblems {
-				lines = append(lines, fmt.Sprintf("%s: and %d more problems", name, len(problems)-i))
-				break
-			}
-			lines = append(lines, name+":"+p.String())
-		}
-		lines = append(lines, name+": these are no findings of this version; make them anew with voidcheck review --format json")
+		lines := append(schema.Lines(name, problems), name+": these are no findings of this version; make them anew with voidcheck review --format json")
 		return nil, errors.New(strings.Join(lines, "\n"))
 	}
 	var r finding.Report
