@@ -291,7 +291,8 @@ func (l *leaf) dropCorners() {
 }
 
 // lining reports whether a board covers a wall in the attic alone, where the storey below has boards
-// but none in its plane: sheathing over the roof next door, say, that is none in the gap further down.
+// but none in its plane there: sheathing over the roof next door, say, that is none in the gap further
+// down, though the wall is sheathed again where it goes on past the corner of that house.
 func lining(boards []*piece, near []int, l *leaf, p *piece, t0, t1 float64) bool {
 	other := false
 	for _, k := range near {
@@ -307,7 +308,8 @@ func lining(boards []*piece, near []int, l *leaf, p *piece, t0, t1 float64) bool
 		if u1 < lo-0.05 || u0 > hi+0.05 {
 			continue
 		}
-		if overlap(t0, t1, u0, u1) > 0 {
+		p0, p1, _, _ := l.span(p)
+		if overlap(t0, t1, u0, u1) > 0 && overlap(s0, s1, p0, p1) > 0.3*math.Min(s1-s0, p1-p0) {
 			return false
 		}
 		other = true

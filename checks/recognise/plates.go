@@ -128,3 +128,22 @@ func endToEnd(p, q *piece) bool {
 	// A plate of another width begins another wall in line with the first.
 	return overlap(p0, p1, q0, q1) > -endClear && math.Abs(a0-b0) < flush && math.Abs(a1-b1) < flush
 }
+
+// fillsPlate reports whether an upright piece stands on a plate, as deep as that is wide and thin along it: a
+// cripple under low eaves, hardly taller than deep.
+func (r *reader) fillsPlate(p *piece) bool {
+	const play = 0.006
+	for _, i := range r.near.In(p.box.Grow(endClear)) {
+		q := r.ps[i]
+		if q == p || !r.isPlateLike(q) || endsOn(p, q) != -1 {
+			continue
+		}
+		l := stripOf(q)
+		s0, s1, t0, t1 := l.span(p)
+		_, _, u0, u1 := l.span(q)
+		if s1-s0 < 0.6*(t1-t0) && math.Abs(t0-u0) < play && math.Abs(t1-u1) < play {
+			return true
+		}
+	}
+	return false
+}

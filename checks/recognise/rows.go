@@ -31,7 +31,7 @@ func (r *reader) isStudLike(p *piece) bool {
 	if p.known() || p.skip || p.truss >= 0 || p.round || p.lie != upright || p.form != stick && p.form != chunk && p.form != board {
 		return false
 	}
-	if math.Abs(p.axes[0].Z) < 0.98 || p.size[0] < studMin || p.size[1] > studMax || p.size[0] < 1.5*p.size[1] {
+	if math.Abs(p.axes[0].Z) < 0.98 || p.size[0] < studMin || p.size[1] > studMax || p.size[0] < 1.5*p.size[1] && !r.fillsPlate(p) {
 		return false
 	}
 	if p.form == board && p.size[2] < 0.025 {

@@ -11,7 +11,7 @@ import (
 // looseRows takes up studs that meet no plate: into a row whose strip they stand in, else
 // into rows of their own where several stand in one line.
 func (r *reader) looseRows(studs []*piece) {
-	var free []*piece
+	var free, low []*piece
 	rows := r.rowGrid()
 	for _, s := range studs {
 		if s.row >= 0 {
@@ -20,6 +20,10 @@ func (r *reader) looseRows(studs []*piece) {
 		if w := r.rowAround(s, rows); w >= 0 {
 			s.row = w
 			r.rows[w].studs = append(r.rows[w].studs, s)
+			continue
+		}
+		if s.size[0] < lowStud { // without plates it makes no wall: ends of rafters at a ridge, for example
+			low = append(low, s)
 			continue
 		}
 		free = append(free, s)
@@ -44,7 +48,7 @@ func (r *reader) looseRows(studs []*piece) {
 		free = left
 	}
 	rows = r.rowGrid()
-	for _, s := range free { // cripples in the rows just found
+	for _, s := range append(free, low...) { // cripples in the rows just found
 		if w := r.rowAround(s, rows); w >= 0 {
 			s.row = w
 			r.rows[w].studs = append(r.rows[w].studs, s)
