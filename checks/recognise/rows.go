@@ -180,8 +180,9 @@ func (r *reader) growRows(studs, plates []*piece) []*piece {
 	r.rows = kept
 	r.numberRows()
 	left := make([]*piece, 0, len(studs))
-	for i, s := range studs {
-		if s.row >= 0 || !blocks[i] {
+	rows := r.rowGrid()
+	for i, s := range studs { // what is a block on the plates of one wall may be a stud of the wall that meets it there
+		if s.row >= 0 || !blocks[i] || r.rowAround(s, rows) >= 0 {
 			left = append(left, s)
 		}
 	}

@@ -11,7 +11,7 @@ import (
 // looseRows takes up studs that meet no plate: into a row whose strip they stand in, else
 // into rows of their own where several stand in one line.
 func (r *reader) looseRows(studs []*piece) {
-	var free, low []*piece
+	var free []*piece
 	rows := r.rowGrid()
 	for _, s := range studs {
 		if s.row >= 0 {
@@ -20,10 +20,6 @@ func (r *reader) looseRows(studs []*piece) {
 		if w := r.rowAround(s, rows); w >= 0 {
 			s.row = w
 			r.rows[w].studs = append(r.rows[w].studs, s)
-			continue
-		}
-		if s.size[0] < lowStud { // without plates it makes no wall: ends of rafters at a ridge, for example
-			low = append(low, s)
 			continue
 		}
 		free = append(free, s)
@@ -48,7 +44,7 @@ func (r *reader) looseRows(studs []*piece) {
 		free = left
 	}
 	rows = r.rowGrid()
-	for _, s := range append(free, low...) { // cripples in the rows just found
+	for _, s := range free { // cripples in the rows just found
 		if w := r.rowAround(s, rows); w >= 0 {
 			s.row = w
 			r.rows[w].studs = append(r.rows[w].studs, s)
@@ -120,7 +116,11 @@ func bestLine(studs []*piece) (map[int]bool, geom.Vec2) {
 			// The wall runs across the depth of its studs: the larger side of the section.
 			wide := items[a].t1-items[a].t0 >= items[a].s1-items[a].s0-1e-6
 			spread := items[b-1].s1 - items[a].s0
-			if n := b - a; n >= 3 && (wide || n >= 5) && (n > len(best) || n == len(best) && spread > bestSpread+1e-6) {
+			tall := false // low ones alone make no wall without plates: ends of rafters at a ridge, for example
+			for _, x := range items[a:b] {
+				tall = tall || studs[x.i].size[0] > lowStud
+			}
+			if n := b - a; tall && n >= 3 && (wide || n >= 5) && (n > len(best) || n == len(best) && spread > bestSpread+1e-6) {
 				best = best[:0]
 				for k := a; k < b; k++ {
 					best = append(best, items[k].i)

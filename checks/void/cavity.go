@@ -163,9 +163,23 @@ func (st *stack) levelOpenings() {
 	s := st.s
 	uf := newUnion(len(st.nodes))
 	at := map[int32]bool{}
+	type across struct {
+		slab, ref int32
+		gap       bool
+	}
+	open := map[across]float64{} // how far across the wall a level is open at a place along it
+	where := func(i int32) across {
+		return across{st.cells[st.nodes[i].cell].slab, st.nodes[i].ref, st.inGap(i)}
+	}
 	for _, l := range st.field.stacks {
 		if st.uf.find(l.a) != st.uf.find(l.b) {
 			at[l.a] = true
+			open[where(l.a)] += st.cells[st.nodes[l.a].cell].height()
+		}
+	}
+	for i := range at { // what is left beside a block is no part of the opening where it ends
+		if open[where(i)] < s.gap-openTol {
+			delete(at, i)
 		}
 	}
 	for _, l := range st.links {

@@ -35,8 +35,16 @@ func (b *planBuilder) dividesBy(i int) string {
 		return "wall"
 	case b.atticLeftOpen(i):
 		return "none"
+	case b.p.sloped(p.A): // rooms reach up beside it: a sheet would leave them open over the plates
+		return "wall"
 	}
 	return b.p.Attic
+}
+
+// sloped reports whether the ceiling of the top storey of a box slopes.
+func (p *Plan) sloped(d int) bool {
+	a := p.Roofs[p.Boxes[d].Roof].Attic
+	return a == "scissor" || a == "cathedral"
 }
 
 // atticRoom is the plan of the attic of a box, between the inside faces of what bounds it.

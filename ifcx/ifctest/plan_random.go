@@ -229,7 +229,7 @@ func (p *Plan) fitOut(r *rand.Rand) {
 			}
 			d.AtticStops = []float64{along / 2}
 		}
-		if r.Intn(8) == 0 && p.Roofs[d.Roof].Attic != "scissor" && p.Roofs[d.Roof].Attic != "cathedral" {
+		if r.Intn(8) == 0 && !p.sloped(i) {
 			p.Bare = append(p.Bare, [2]int{i, r.Intn(len(d.Units))})
 		}
 	}
@@ -335,8 +335,8 @@ func (p *Plan) mistake(r *rand.Rand) Seed {
 			return none
 		}
 	case "attic-open":
-		if !same || !double && !p.shared() {
-			return none
+		if !same || !double && !p.shared() || p.sloped(q.A) {
+			return none // without a wall, sloping ceilings would leave the rooms open
 		}
 	case "row-short":
 		s.Size = 0.12 + float64(r.Intn(4))/50
