@@ -11,7 +11,13 @@ import (
 // storey to the attic: the top of its plates there or, in a wall of layers, the nearest
 // ceiling. It reports false when the wall ends with its storey.
 func (r *reader) topCut(l *leaf, z float64) (float64, bool) {
-	const storey, rest = 1.8, 0.3 // least height below and above the cut, metres
+	const storey = 1.8 // least height below the cut, metres
+	rest := 0.3        // and above it
+	for _, h := range l.rowZ {
+		if h.plate > 0 { // studs on the plates show the wall above, however low
+			rest = plateMax
+		}
+	}
 	for _, v := range r.levels {
 		if v > z+1 && v < l.z1+0.5 {
 			return 0, false // another storey begins where it ends

@@ -78,7 +78,8 @@ func (r *reader) isMember(p *piece) bool {
 
 // inGapOf reports whether a piece lies in the gap of a double wall, beside its studs.
 func (r *reader) inGapOf(p *piece) bool {
-	w, gap := r.cavityOf(p)
+	w, wide := r.cavityOf(p)
+	gap := wide > 0
 	if w == nil {
 		return false
 	}

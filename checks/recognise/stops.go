@@ -52,8 +52,8 @@ func (r *reader) stop(p *piece) {
 		p.framing = void.FramingStud
 		return
 	}
-	w, gap := r.cavityOf(p)
-	if w != nil {
+	if w, wide := r.cavityOf(p); w != nil {
+		gap := wide > 0
 		if word == "draftstop" && p.size[0] > 1.2 && !gap {
 			r.settle(p, Draftstop, void.RoleDraftstop, "draftstop", "")
 			return
@@ -63,7 +63,8 @@ func (r *reader) stop(p *piece) {
 			return
 		}
 		along := p.form == board && p.lie == upright && math.Abs(p.axes[2].Plan().Dot(w.dir)) < 0.1 && p.size[0] > 1
-		if along && (word == "" && p.size[1] > 1 || word == "finish" && p.size[1] > 0.05) || !soft && p.isSliver() && word != "fireblock" {
+		thin := p.size[2] < 0.6*wide && p.size[1] > 0.2 // a sheet on one of the rows, over the roof next door for example
+		if along && (word == "" && (p.size[1] > 1 || thin) || word == "finish" && p.size[1] > 0.05) || !soft && p.isSliver() && word != "fireblock" {
 			r.settle(p, Finish, void.RoleFinish, "finish", "board between the rows of a wall")
 			return
 		}

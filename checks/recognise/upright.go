@@ -289,9 +289,9 @@ func (g *leafGrid) in(b geom.Box) []*leaf {
 	return out
 }
 
-// cavityOf returns the wall a piece lies inside, and whether it lies in the gap of a double
-// wall.
-func (r *reader) cavityOf(p *piece) (*leaf, bool) {
+// cavityOf returns the wall a piece lies inside and, when it lies in the gap of a double wall, how wide that is,
+// metres; else 0.
+func (r *reader) cavityOf(p *piece) (*leaf, float64) {
 	const play = 0.055
 	beside := r.leavesNear(p, doubleGap+2*play)
 	for _, w := range beside {
@@ -304,7 +304,7 @@ func (r *reader) cavityOf(p *piece) (*leaf, bool) {
 		}
 		lo, hi := w.edges()
 		if t0 > lo-play && t1 < hi+play && overlap(t0, t1, lo, hi) > 0.6*(t1-t0) && overlap(p.z0(), p.z1(), w.z0, w.z1) > 0.5*(p.z1()-p.z0()) {
-			return w, false
+			return w, 0
 		}
 		for _, o := range beside {
 			if o == w || o.bare || !o.parallel(w) || overlap(o.s0, o.s1, w.s0, w.s1) < 0.3 || overlap(o.z0, o.z1, w.z0, w.z1) < 0.3 {
@@ -315,10 +315,13 @@ func (r *reader) cavityOf(p *piece) (*leaf, bool) {
 			if tall := p.z1() - p.z0(); tall > floorDeep && overlap(p.z0(), p.z1(), w.z0, w.z1) < 0.4*tall {
 				continue
 			}
+			if overlap(s0, s1, o.s0, o.s1) < 0.3*(s1-s0) {
+				continue // it stands beyond the end of the other row, where the first is an outer wall
+			}
 			if a > hi-0.01 && a-hi < doubleGap && t0 > lo-play && t1 < b+play && overlap(t0, t1, hi, a) > 0.002 {
-				return w, true
+				return w, math.Max(a-hi, minCavity)
 			}
 		}
 	}
-	return nil, false
+	return nil, 0
 }

@@ -13,11 +13,15 @@ func sections(ls []*leaf) []*leaf {
 	for _, l := range ls {
 		cuts = append(cuts, l.s0, l.s1)
 		s0, s1, ok := l.upper()
-		if ok && !l.runsOut(s0, s0-l.s0) {
-			cuts, upper = append(cuts, s0), append(upper, s0)
+		if !ok {
+			continue
 		}
-		if ok && !l.runsOut(s1, l.s1-s1) {
-			cuts, upper = append(cuts, s1), append(upper, s1)
+		upper = append(upper, s0, s1)
+		if !l.runsOut(s0, s0-l.s0) {
+			cuts = append(cuts, s0)
+		}
+		if !l.runsOut(s1, l.s1-s1) {
+			cuts = append(cuts, s1)
 		}
 	}
 	if len(cuts) == 2 {

@@ -2,6 +2,7 @@ package void
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"voidcheck/ifcx/geom"
@@ -68,6 +69,27 @@ func (h *horizontal) trimBands() {
 				}
 			}
 			h.setZones(ci, own)
+		}
+	}
+}
+
+// endAt ends the line of a unit separation where the separation of two other units goes on in its strip.
+func (b *bandLine) endAt(walls []*strip, sep []int) {
+	end, _ := b.local(b.B)
+	for _, st := range walls {
+		if sep[st.wall] == b.Separation || math.Abs(st.w.Dir.Cross(b.dir)) > 0.02 {
+			continue
+		}
+		u, t0 := b.local(st.w.At(0, st.w.Across.Lo))
+		v, t1 := b.local(st.w.At(st.w.Length, st.w.Across.Hi))
+		if u, v = min(u, v), max(u, v); min(t0, t1) > b.t1 || max(t0, t1) < b.t0 {
+			continue
+		}
+		if u > end/2 {
+			b.s1 = min(b.s1, max(end, u))
+		}
+		if v < end/2 {
+			b.s0 = max(b.s0, min(0, v))
 		}
 	}
 }

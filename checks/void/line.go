@@ -132,7 +132,11 @@ func (h *horizontal) findLines(strips []*strip) []*bandLine {
 		}
 	}
 	h.alignBare(out)
-	return append(out, h.draftstopLines(sheets, index, used, separating(h, strips))...)
+	walls := separating(h, strips)
+	for _, b := range out {
+		b.endAt(walls, h.s.sep)
+	}
+	return append(out, h.draftstopLines(sheets, index, used, walls)...)
 }
 
 // alignBare puts the band of a double wall's side that has no stop at all where the stops of

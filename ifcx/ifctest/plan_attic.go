@@ -121,7 +121,7 @@ func (b *planBuilder) atticEdge(d int, a Axis, side int, f facing) {
 	st, pz := b.storey(d, top), b.plateAt(d, top)
 	field := b.roofs[q.Roof]
 	row := q.row(a, side)
-	run := b.atticRun(d, a, f)
+	run := b.atticRun(d, a, side, f)
 	if profile := field.profile(a, row, run); highest(profile) > b.eaves(d)+0.15 {
 		w := b.planWall(d, top, a, side, f)
 		b.atticFrame(w, st, a, row, run, field, pz, 0, nil)
@@ -137,14 +137,14 @@ func (b *planBuilder) atticEdge(d int, a Axis, side int, f facing) {
 
 // atticRun is the part of a piece of a side that belongs to it in the attic: separations run
 // through at the corners, those across x before those across y, and boards of the eaves across y before those across x.
-func (b *planBuilder) atticRun(d int, a Axis, f facing) Span {
+func (b *planBuilder) atticRun(d int, a Axis, side int, f facing) Span {
 	_, full := b.p.Boxes[d].across(a)
 	run := f.run
-	end := func(side int) float64 {
+	end := func(e int) float64 {
 		var in float64
-		for _, g := range b.facing(d, 1-a, side) {
+		for _, g := range b.facing(d, 1-a, e) {
 			at, _ := b.p.Boxes[d].across(a)
-			near := math.Abs([]float64{g.run.Lo, g.run.Hi}[0]-at.Lo) < 1 || math.Abs(g.run.Hi-at.Hi) < 1
+			near := side == 0 && g.run.Lo < at.Lo+1e-6 || side == 1 && g.run.Hi > at.Hi-1e-6 // the corner
 			switch {
 			case g.party >= 0 && near && b.dividesBy(g.party) == "wall" && (a == Y || f.party < 0):
 				in = max(in, b.p.Boxes[d].Stud+FiveEighth)
@@ -230,7 +230,7 @@ func (b *planBuilder) atticParty(d int, a Axis, side int, f facing) {
 	top := b.topOf(d)
 	st, pz := b.storey(d, top), b.plateAt(d, top)
 	field := b.roofs[q.Roof]
-	run := b.atticRun(d, a, f)
+	run := b.atticRun(d, a, side, f)
 	drop := 0.0
 	if q := b.take("attic-short", func(s Seed) bool { return s.Separation == i }); q != nil {
 		drop = q.Size
