@@ -19,7 +19,7 @@ func (r *reader) topCut(l *leaf, z float64) (float64, bool) {
 		}
 	}
 	for _, v := range r.levels {
-		if v > z+1 && v < l.z1+0.5 {
+		if v > z+1 && v < l.z1+0.5 && !l.standsAt(v) {
 			return 0, false // another storey begins where it ends
 		}
 	}
@@ -60,4 +60,15 @@ func (r *reader) topCut(l *leaf, z float64) (float64, bool) {
 		}
 	}
 	return best, length > 0.3*math.Min(l.s1-l.s0, 3)
+}
+
+// standsAt reports whether one of the rows of a wall stands on the floor at a level.
+func (l *leaf) standsAt(v float64) bool {
+	const step = 0.2 // from a level to the floor that it stands for, metres
+	for _, h := range l.rowZ {
+		if math.Abs(h.z0-v) < step {
+			return true
+		}
+	}
+	return false
 }

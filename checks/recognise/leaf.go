@@ -114,19 +114,38 @@ func (l *leaf) plateTop() float64 {
 // upper returns the stretch of a wall over which studs stand on its top plates; ok is false
 // when none do.
 func (l *leaf) upper() (s0, s1 float64, ok bool) {
-	s0, s1 = math.Inf(1), math.Inf(-1)
+	runs := l.upperRuns()
+	if len(runs) == 0 {
+		return 0, 0, false
+	}
+	return runs[0].lo, runs[len(runs)-1].hi, true
+}
+
+// upperRuns returns the stretches over which studs stand on the top plates of a wall, in order: where it faces a
+// higher roof at both its ends alone, say, they leave out what lies between.
+func (l *leaf) upperRuns() []band {
 	plate := math.Inf(1) // the lowest foot of such a stud
 	for _, m := range l.members {
 		if l.onPlates(m) {
 			plate = math.Min(plate, m.z0)
 		}
 	}
+	var up []band
 	for _, m := range l.members {
 		if m.z1 > plate+0.02 && m.z0 > l.z0+underPlates {
-			s0, s1 = math.Min(s0, m.s0), math.Max(s1, m.s1)
+			up = append(up, band{lo: m.s0, hi: m.s1})
 		}
 	}
-	return s0, s1, s0 < s1
+	sort.Slice(up, func(i, j int) bool { return up[i].lo < up[j].lo })
+	var out []band
+	for _, b := range up {
+		if n := len(out); n > 0 && b.lo-out[n-1].hi < studGap {
+			out[n-1].hi = math.Max(out[n-1].hi, b.hi)
+			continue
+		}
+		out = append(out, b)
+	}
+	return out
 }
 
 // runsOut reports whether the studs on the plates of a wall end at s, on the way to its end d away,

@@ -17,6 +17,10 @@ func sections(ls []*leaf) []*leaf {
 			continue
 		}
 		upper = append(upper, s0, s1)
+		runs := l.upperRuns()
+		for i := 1; i < len(runs); i++ {
+			cuts, upper = append(cuts, runs[i-1].hi, runs[i].lo), append(upper, runs[i-1].hi, runs[i].lo)
+		}
 		if !l.runsOut(s0, s0-l.s0) {
 			cuts = append(cuts, s0)
 		}

@@ -77,11 +77,12 @@ func through(b *recognise.Building, p *void.Part) (d float64, told bool) {
 	mid := box.Center().Plan()
 	for i := range b.Input.Walls {
 		w := &b.Input.Walls[i]
-		if box.Min.Z < w.Z1-0.06 || box.Min.Z > w.Z1+0.3 {
+		d := mid.Sub(w.Origin)
+		t := d.Dot(w.Norm())
+		if z := w.Heights(t).Hi; box.Min.Z < z-0.06 || box.Min.Z > z+0.3 {
 			continue
 		}
-		d := mid.Sub(w.Origin)
-		if t := d.Dot(w.Norm()); d.Dot(w.Dir) < 0 || d.Dot(w.Dir) > w.Length || t < w.Across.Lo-beside || t > w.Across.Hi+beside {
+		if d.Dot(w.Dir) < 0 || d.Dot(w.Dir) > w.Length || t < w.Across.Lo-beside || t > w.Across.Hi+beside {
 			continue
 		}
 		if x := span(p.Mesh, w, w.Norm()); x.Hi-x.Lo < deepest {

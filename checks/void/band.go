@@ -18,7 +18,7 @@ func (h *horizontal) stripOver(near []*strip, c *cell) (*strip, float64) {
 			continue
 		}
 		s, t := x.local(h.f, c.cu, c.cv)
-		if !x.has(s, t) {
+		if !x.has(s, t) || h.above(x.w, t) {
 			continue
 		}
 		a, b := h.s.sep[x.wall] >= 0, st != nil && h.s.sep[st.wall] >= 0
@@ -27,6 +27,13 @@ func (h *horizontal) stripOver(near []*strip, c *cell) (*strip, float64) {
 		}
 	}
 	return st, tt
+}
+
+// above reports whether what stands of a wall at a place across it stands on the deck of a floor: the row of the
+// higher unit in a stepped wall.
+func (h *horizontal) above(w *Wall, t float64) bool {
+	const joint = 0.1
+	return h.level.kind == KindFloor && w.Heights(t).Lo > h.level.zt-joint
 }
 
 // trimBands gives back to the void the cells of a lengthened draftstop line that its sheets

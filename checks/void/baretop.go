@@ -19,7 +19,7 @@ func (st *stack) bareTop(i int) bool {
 		}
 		c := &st.cells[n.cell]
 		p := st.f.out(geom.Vec2{X: c.cu, Y: c.cv})
-		top := w.heights(w.Dir.Cross(p.Sub(w.Origin))).Hi
+		top := w.Heights(w.Dir.Cross(p.Sub(w.Origin))).Hi
 		if n.z1 > top-reach && st.comps[st.uf.find(int32(k))].zlo < w.highFoot()+foot && !st.coveredAt(c, top) && !s.underCover(p, top) && !st.standsUnder(n) {
 			return true
 		}

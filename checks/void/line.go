@@ -241,7 +241,7 @@ func (h *horizontal) separationLines(st *strip, sheets []sheet, used map[int]boo
 	}
 	var out []*bandLine
 	for _, sd := range sides {
-		if !beside[sd.n > 0] && sd.n != 0 {
+		if sd.n != 0 && (!beside[sd.n > 0] || h.above(w, (sd.lo+sd.hi)/2)) {
 			continue // its unit has no floor at this level
 		}
 		b := &bandLine{origin: w.Origin, dir: w.Dir, s0: -lineExtend, s1: w.Length + lineExtend, t0: math.Inf(1), t1: math.Inf(-1)}
@@ -270,7 +270,7 @@ func (h *horizontal) separationLines(st *strip, sheets []sheet, used map[int]boo
 			}
 		}
 		b.A, b.B = b.at(0, (b.t0+b.t1)/2), b.at(w.Length, (b.t0+b.t1)/2)
-		b.Z0, b.Z1 = w.heights((sd.lo+sd.hi)/2).Hi, decks[sd.n > 0]
+		b.Z0, b.Z1 = w.Heights((sd.lo+sd.hi)/2).Hi, decks[sd.n > 0]
 		b.Bounds = b.Z0 > b.Z1-h.gap && h.level.kind == KindFloor
 		b.open = sd.n == 0 && len(b.stops) == 0 && !b.Bounds
 		out = append(out, b)

@@ -2,9 +2,9 @@ package void
 
 import "math"
 
-// heights returns from where to where a wall stands at a place across it: over a stepped wall
-// those of the row there, and in its gap up to where the lower row ends.
-func (w *Wall) heights(t float64) Span {
+// Heights returns from where to where a wall stands at a place across it: over a stepped wall
+// those of the row there, and in its gap up to where the lower row ends. Metres, t from the wall's origin.
+func (w *Wall) Heights(t float64) Span {
 	if len(w.RowZ) != len(w.Rows) || len(w.RowZ) == 0 {
 		return Span{w.Z0, w.Z1}
 	}
@@ -45,7 +45,7 @@ func (w *Wall) standsOn(lo *Wall) float64 {
 	d := math.Inf(1)
 	for _, r := range w.Rows {
 		t := (r.Lo + r.Hi) / 2
-		d = math.Min(d, w.heights(t).Lo-lo.heights(t).Hi)
+		d = math.Min(d, w.Heights(t).Lo-lo.Heights(t).Hi)
 	}
 	return d
 }
@@ -98,14 +98,14 @@ func (st *stack) cutsAt(i, j int, t float64) []float64 {
 	lo, hi := &st.s.in.Walls[i], &st.s.in.Walls[j]
 	cuts := st.cuts[[2]int{i, j}]
 	if len(lo.RowZ) > 0 && len(hi.RowZ) > 0 && !within(t, lo.Gaps) {
-		here := Span{lo.heights(t).Hi, hi.heights(t).Lo}
+		here := Span{lo.Heights(t).Hi, hi.Heights(t).Lo}
 		off := func(z float64, f Span) float64 { return math.Min(math.Abs(z-f.Lo), math.Abs(z-f.Hi)) }
 		var own []float64
 		for _, z := range cuts {
 			nearest := z > here.Lo-plateHeight && z < here.Hi+plateHeight
 			for _, r := range lo.Rows {
 				m := (r.Lo + r.Hi) / 2
-				nearest = nearest && off(z, here) <= off(z, Span{lo.heights(m).Hi, hi.heights(m).Lo})+1e-9
+				nearest = nearest && off(z, here) <= off(z, Span{lo.Heights(m).Hi, hi.Heights(m).Lo})+1e-9
 			}
 			if nearest {
 				own = append(own, z)

@@ -36,6 +36,7 @@ func (st *strip) roomHigh(zlo float64) (zone, bool) {
 // ceilingBeside returns the top of the highest ceiling beside a wall that only the roof
 // covers: parts of a house may have their attics at different heights.
 func (h *horizontal) ceilingBeside(st *strip) float64 {
+	const slopes, board = 0.15, 0.013 // from how much a ceiling rises it slopes; its thickness, metres
 	best, above := math.Inf(-1), math.Inf(1)
 	for _, k := range h.ceilings.In(upright(st.box.Min.Plan(), st.box.Max.Plan()).Grow(0.6)) {
 		b := h.s.boxes[h.level.ceilings[k]]
@@ -45,12 +46,16 @@ func (h *horizontal) ceilingBeside(st *strip) float64 {
 		if !beside(b, st.box) || b.Max.Z >= st.w.Z1+0.6 {
 			continue
 		}
+		top := b.Max.Z
+		if top-b.Min.Z > slopes { // a wall meets a sloping ceiling from its low edge on
+			top = b.Min.Z + board
+		}
 		// What hangs above the wall's top, as the board under an eave, is not its ceiling where
 		// another one is.
 		if b.Max.Z < st.w.Z1+0.1 {
-			best = math.Max(best, b.Max.Z)
+			best = math.Max(best, top)
 		} else {
-			above = math.Min(above, b.Max.Z)
+			above = math.Min(above, top)
 		}
 	}
 	switch {

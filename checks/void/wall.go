@@ -296,7 +296,7 @@ func (st *stack) assign() {
 			if s < 0 || s > w.Length || !within(t, w.Cavities) {
 				continue
 			}
-			stands := w.heights(t)
+			stands := w.Heights(t)
 			z := zone{free{z0: stands.Lo, z1: stands.Hi}, classWall, int32(i)}
 			for e := range st.column(c) { // a gable wall ends at the roof, which slopes
 				if e.role == RoleRoof && e.z0 > w.Z0+0.05 && e.z0 < z.z1 {

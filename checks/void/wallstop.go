@@ -15,7 +15,7 @@ func (h *horizontal) stopsOver(w *Wall, sheets []sheet, decks map[bool]float64) 
 	for _, sh := range sheets {
 		d := sh.mid.Sub(w.Origin)
 		s, t := d.Dot(w.Dir), w.Dir.Cross(d)
-		top := w.heights(t).Hi
+		top := w.Heights(t).Hi
 		if math.Abs(sh.dir.Cross(w.Dir)) > 0.02 || sh.thick > 0.2 {
 			continue
 		}

@@ -190,7 +190,7 @@ func (h *horizontal) zonesOf(out []zone, i int32, st *strip, t float64, lines []
 		return zs
 	}
 	if st != nil {
-		wallTop = st.w.heights(t).Hi
+		wallTop = st.w.Heights(t).Hi
 		inGap := within(t, st.w.Gaps) && st.above && !h.gapIsVoid(st)
 		if inGap {
 			return append(out, zone{free{z0: h.zlo, z1: h.zhi}, classWall, int32(st.wall)})

@@ -153,6 +153,9 @@ func (p *Plan) roofOver(r *rand.Rand, form string) {
 			q.Pitch = []float64{1.0 / 12, 0.25}[r.Intn(2)]
 		case "gable":
 			q.Attic = []string{"truss", "truss", "scissor", "rafter", "cathedral"}[r.Intn(5)]
+			if (p.Wall == "furred" || p.Wall == "masonry") && (q.Attic == "scissor" || q.Attic == "cathedral") {
+				q.Attic = "truss" // nothing but the masonry goes on above the plates: rooms would be open there
+			}
 			if q.Attic == "cathedral" {
 				q.Heel = rafterDepth*1.25 + 0.03
 			}
@@ -351,6 +354,12 @@ func (p *Plan) mistake(r *rand.Rand) Seed {
 			s.Level = 1 + r.Intn(len(d.Units)-1)
 		}
 		s.At, s.Size = 1+float64(r.Intn(20))/10, 0.15+float64(r.Intn(4))/20
+		switch s.Kind { // what is left is a sheet, no strip on the ceiling
+		case "draftstop-short":
+			s.Size = min(s.Size, p.Style.Floor.Depth-0.1)
+		case "attic-stop-short":
+			s.Size = min(s.Size, p.Roofs[d.Roof].Heel-0.1)
+		}
 		if s.Kind == "attic-stop-hole" {
 			s.Size = 0.2
 			if p.Roofs[d.Roof].Attic == "scissor" {

@@ -20,8 +20,17 @@ func (b *planBuilder) beside(i int) bool {
 	return b.p.Roofs[b.p.Boxes[p.A].Roof].ridgeAxis() == p.Axis
 }
 
+// chordPlumb is how deep the top chords or rafters of a box are, measured plumb.
 func (b *planBuilder) chordPlumb(d int) float64 {
-	return FourWide * math.Hypot(1, b.p.Roofs[b.p.Boxes[d].Roof].Pitch)
+	r := &b.p.Roofs[b.p.Boxes[d].Roof]
+	deep := FourWide
+	switch r.Attic {
+	case "rafter":
+		deep = SixWide
+	case "cathedral":
+		deep = rafterDepth
+	}
+	return deep * math.Hypot(1, r.Pitch)
 }
 
 // planAtticShort: wall or sheet of a party end below the sheathing.
