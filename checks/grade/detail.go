@@ -15,6 +15,7 @@ type Detail struct {
 	stops  map[int]bool               // elements that are blocks or draftstops
 	blocks bool                       // some wall cavity is closed by a block
 	closed map[void.Kind][]*void.Line // closed unit lines; no more than two, in different places
+	ends   bool                       // some line of a void known by its layers has a stop in it
 }
 
 // DetailOf works out the detail of a model and the voids found in it.
@@ -37,6 +38,7 @@ func DetailOf(in *void.Input, r *void.Result) *Detail {
 			slices.ContainsFunc(c.Runs, func(u void.WallRun) bool { return any(u.Elements) })
 	}
 	for _, l := range r.Lines {
+		d.ends = d.ends || l.Void != nil && l.Void.Layered && d.Stops(l.Elements)
 		if l.Kind != void.LineSeparation || l.Void == nil || len(l.Openings) > 0 {
 			continue
 		}
@@ -75,19 +77,21 @@ func (d *Detail) Absence(v *void.Void, roles ...void.Role) finding.Outcome {
 
 // LineAbsence is Absence for a unit line. A model of layers that closes other unit lines of
 // the same kind of void, by walls that run through or by stops, shows the difference: there an
-// open line is a defect. Where all of them are open, the model leaves such things out.
+// open line is a defect. Where all of them are open, the model leaves such things out: floors and roofs
+// drawn as solids with layers end at their edges without the rims and blocks that stand there, whether two
+// of them meet over a wall or end on either side of its gap. Blocks inside walls, and stops in voids that another
+// model frames member by member, tell nothing of those ends.
 func (d *Detail) LineAbsence(l *void.Line) finding.Outcome {
 	if l.Bounds { // the wall itself stands in the void, and is seen to end short
 		return finding.Deficient
 	}
-	out := d.Absence(l.Void, void.RoleBlock, void.RoleDraftstop)
-	if out == finding.Deficient || l.Void == nil || l.Kind != void.LineSeparation {
-		return out
-	}
-	if slices.ContainsFunc(d.closed[l.Void.Kind], func(o *void.Line) bool { return elsewhere(o, l) }) {
+	if l.Void == nil || !l.Void.Layered || d.ends {
 		return finding.Deficient
 	}
-	return out
+	if l.Kind == void.LineSeparation && slices.ContainsFunc(d.closed[l.Void.Kind], func(o *void.Line) bool { return elsewhere(o, l) }) {
+		return finding.Deficient
+	}
+	return finding.NotShown
 }
 
 // Untold returns the openings of the unit lines of a void that the model leaves untold, and

@@ -40,8 +40,14 @@ func (r *reader) looseRows(studs []*piece) {
 			}
 		}
 		w.measure()
-		r.rows = append(r.rows, w)
 		free = left
+		if w.fillsLine() {
+			for _, s := range w.studs {
+				s.row = -1
+			}
+			continue
+		}
+		r.rows = append(r.rows, w)
 	}
 	rows = r.rowGrid()
 	for _, s := range free { // cripples in the rows just found
@@ -51,6 +57,17 @@ func (r *reader) looseRows(studs []*piece) {
 		}
 	}
 	r.measureRows()
+}
+
+// fillsLine reports whether the uprights of a row take up most of its length at the depth of a floor: studs stand
+// apart, while blocks between members that are deeper than they are far apart stand side by side.
+func (w *row) fillsLine() bool {
+	filled := 0.0
+	for _, s := range w.studs {
+		s0, s1, _, _ := w.leaf.span(s)
+		filled += s1 - s0
+	}
+	return filled > 0.5*(w.leaf.s1-w.leaf.s0) && w.leaf.z1-w.leaf.z0 < floorDeep
 }
 
 // rowGrid returns the strips of the rows by place.
@@ -141,20 +158,23 @@ func bestLine(studs []*piece) (map[int]bool, geom.Vec2) {
 func lane(v float64) float64 { return math.Floor(v/0.01 + 0.37) }
 
 // dropGapRows dissolves rows that are really blocks in the gap between two rows: they lie
-// between the bands of rows on either side and fill the gap; those between a row and a masonry
-// wall are thinner than any stud.
+// between the bands of rows on either side and fill the gap, or in the air layer of a wall known by its layers;
+// those between a row and a masonry wall are thinner than any stud.
 func (r *reader) dropGapRows() {
 	kept := r.rows[:0:0]
 	grid := r.rowGrid()
-	var solid []*leaf
+	var solid, layers []*leaf
 	for _, l := range r.leaves {
-		if kindOf(l) == void.WallSolid {
+		switch {
+		case kindOf(l) == void.WallSolid:
 			solid = append(solid, l)
+		case l.framing && !l.framed:
+			layers = append(layers, l)
 		}
 	}
-	masonry := newLeafGrid(solid)
+	masonry, layered := newLeafGrid(solid), newLeafGrid(layers)
 	for _, w := range r.rows {
-		if w.leaf == nil || len(w.leaf.bands) == 0 || !inGap(w.leaf, grid, masonry) {
+		if w.leaf == nil || len(w.leaf.bands) == 0 || !inGap(w.leaf, grid, masonry, layered) {
 			kept = append(kept, w)
 			continue
 		}
@@ -170,17 +190,22 @@ func (r *reader) dropGapRows() {
 	}
 }
 
-func inGap(w *leaf, rows, masonry *leafGrid) bool {
+func inGap(w *leaf, rows, masonry, layered *leafGrid) bool {
 	const thin = 0.032 // 1-1/4 in
 	lo, hi := w.edges()
 	below, above := false, false
-	beside := rows.in(w.box().Grow(0.1))
+	beside := append(rows.in(w.box().Grow(0.1)), layered.in(w.box().Grow(0.1))...)
 	if hi-lo < thin {
 		beside = append(beside, masonry.in(w.box().Grow(0.1))...)
 	}
 	for _, l := range beside {
 		if l == w || !l.parallel(w) || overlap(l.s0, l.s1, w.s0, w.s1) < 0.3 || overlap(l.z0, l.z1, w.z0, w.z1) < 0.3 {
 			continue
+		}
+		for _, x := range l.bands {
+			if x.kind == bandAir && lo > x.lo-0.01 && hi < x.hi+0.01 {
+				return true
+			}
 		}
 		a, b := l.edges()
 		below = below || math.Abs(b-lo) < 0.06 && a < lo

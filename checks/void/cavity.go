@@ -97,6 +97,7 @@ func (st *stack) run(buf *scratch) {
 		}
 	}
 	st.levelOpenings()
+	st.openTops()
 	for _, i := range st.walls {
 		if s.wallVoid[i] != nil {
 			st.cavity(i)
@@ -208,13 +209,19 @@ func (st *stack) levelOpenings() {
 		if a.zhi-a.zlo < s.gap || b.zhi-b.zlo < s.gap {
 			continue // the joint of a plate with what stands on it, below or above the plane between two storeys
 		}
+		if st.plated(ls[0]) {
+			continue
+		}
 		if lower, upper := st.wallOf(st.nodes[ls[0].a].ref), st.wallOf(st.nodes[ls[0].b].ref); lower != upper && s.untold(lower, upper) {
 			// Plates are usual here, and a gap between stud rows is not closed by plates.
-			// Nothing is modelled either way.
-			if len(s.in.Walls[lower].Gaps) > 0 {
+			// Nothing is modelled either way, unless blocks close the gap beside this place.
+			switch {
+			case len(s.in.Walls[lower].Gaps) == 0 || !st.inGap(ls[0].a):
+				continue
+			case !st.blocksNear(lower, ls[0].z0):
 				st.unknown = append(st.unknown, lower)
+				continue
 			}
-			continue
 		}
 		o := found{a: end{comp: s.wallCompartment(st, a), wall: -1}, b: end{comp: s.wallCompartment(st, b), wall: -1}}
 		o.Kind, o.Service = OpenLevel, -1

@@ -55,8 +55,9 @@ const (
 // zone is a height range over a cell that belongs to one class.
 type zone struct {
 	free
-	class class
-	ref   int32 // line of a band, wall of a cavity
+	class  class
+	plated bool  // plates that layers do not show close it below
+	ref    int32 // line of a band, wall of a cavity
 }
 
 // node is a free interval within one zone.
@@ -146,14 +147,14 @@ func (m *nodeMaker) nodes(f *field, from, to int) {
 		m.open = m.wide(m.open[:0], int32(i))
 		for _, z := range zones {
 			for _, iv := range m.open {
-				n := zone{iv, z.class, z.ref}
+				n := zone{iv, z.class, false, z.ref}
 				if z.z0 > n.z0 {
 					n.z0, n.g0 = z.z0, z.g0
 				}
 				if z.z1 < n.z1 {
 					n.z1, n.g1 = z.z1, z.g1
 				}
-				if n.z1-n.z0 < 1e-6 || (n.z1-n.z0 < f.gap && iv.z1-iv.z0 < f.gap) {
+				if n.z1-n.z0 < 1e-6 || n.z1-n.z0 < f.gap && (z.plated || iv.z1-iv.z0 < f.gap) {
 					continue
 				}
 				k := int32(len(m.made))

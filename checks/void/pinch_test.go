@@ -24,7 +24,7 @@ func TestPinch(t *testing.T) {
 		f.fill(1, f.solids, nil)
 		f.zones = make([]int32, len(f.cells))
 		for i := range f.cells {
-			f.setZones(int32(i), []zone{{free{z0: 0, z1: 1}, classVoid, 0}})
+			f.setZones(int32(i), []zone{{free{z0: 0, z1: 1}, classVoid, false, 0}})
 		}
 		f.build()
 		a, z := f.nodeAt(geom.Vec3{X: 0.2, Y: 0.3, Z: 0.5}), f.nodeAt(geom.Vec3{X: 1.0, Y: 0.3, Z: 0.5})

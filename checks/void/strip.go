@@ -29,7 +29,7 @@ func (st *strip) roomHigh(zlo float64) (zone, bool) {
 	if st.below == nil || len(st.below.w.Cavities) == 0 {
 		return zone{}, false
 	}
-	z := zone{free{z0: zlo, z1: st.below.w.Z1 - plates}, classWall, int32(st.below.wall)}
+	z := zone{free{z0: zlo, z1: st.below.w.Z1 - plates}, classWall, false, int32(st.below.wall)}
 	return z, z.z1-z.z0 > 0.05
 }
 

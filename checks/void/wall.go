@@ -211,6 +211,7 @@ func (st *stack) placeSolids(p *placer, want func(Role) bool) {
 // solve works out the compartments of a stack, once the stops of all stacks are known.
 func (st *stack) solve(buf *scratch) {
 	st.placeSolids(&buf.placer, func(r Role) bool { return r != RoleInsulation })
+	st.impliedStuds(&buf.placer)
 	s := st.s
 	edges := buf.edges[:0]
 	for _, sd := range st.solids {
@@ -297,7 +298,7 @@ func (st *stack) assign() {
 				continue
 			}
 			stands := w.Heights(t)
-			z := zone{free{z0: stands.Lo, z1: stands.Hi}, classWall, int32(i)}
+			z := zone{free{z0: stands.Lo, z1: stands.Hi}, classWall, false, int32(i)}
 			for e := range st.column(c) { // a gable wall ends at the roof, which slopes
 				if e.role == RoleRoof && e.z0 > w.Z0+0.05 && e.z0 < z.z1 {
 					z.z1, z.g1 = e.z0, e.g0
@@ -311,7 +312,7 @@ func (st *stack) assign() {
 				own[len(own)-1].z1 = cuts[0]
 				z.z0 = cuts[len(cuts)-1]
 				if len(cuts) > 1 {
-					own = append(own, zone{free{z0: cuts[0], z1: z.z0}, classWall, st.mid(prev)})
+					own = append(own, zone{free{z0: cuts[0], z1: z.z0}, classWall, false, st.mid(prev)})
 				}
 			}
 			own = append(own, z)

@@ -193,28 +193,28 @@ func (h *horizontal) zonesOf(out []zone, i int32, st *strip, t float64, lines []
 		wallTop = st.w.Heights(t).Hi
 		inGap := within(t, st.w.Gaps) && st.above && !h.gapIsVoid(st)
 		if inGap {
-			return append(out, zone{free{z0: h.zlo, z1: h.zhi}, classWall, int32(st.wall)})
+			return append(out, zone{free{z0: h.zlo, z1: h.zhi}, classWall, false, int32(st.wall)})
 		}
 		if len(st.w.Cavities) > 0 { // up to its outer faces: a face without a board is open
-			out = append(out, zone{free{z0: h.zlo, z1: math.Min(wallTop, h.zhi)}, classWall, int32(st.wall)})
+			out = append(out, zone{free{z0: h.zlo, z1: math.Min(wallTop, h.zhi)}, classWall, false, int32(st.wall)})
 		}
 	}
 	top, ok := h.topOver(c, st)
 	if !ok {
 		if st != nil && h.level.kind == KindAttic { // roofs of stepped or set back units end at the gap
 			if w := h.behindLine(st, h.f.out(geom.Vec2{X: c.cu, Y: c.cv}), lines); w >= 0 && h.zhi-wallTop >= h.gap {
-				out = append(out, zone{free{z0: wallTop, z1: h.zhi}, classSlot, int32(w)})
+				out = append(out, zone{free{z0: wallTop, z1: h.zhi}, classSlot, false, int32(w)})
 			}
 		}
 		return out
 	}
-	z := zone{free{z1: top.z0, g1: top.g0}, classVoid, -1}
+	z := zone{free{z1: top.z0, g1: top.g0}, classVoid, false, -1}
 	ceil, drop := h.ceilingsUnder(c, top.z0)
 	switch {
 	case ceil != nil && (st == nil || ceil.z1 > wallTop-0.05):
 		z.z0, z.g0 = ceil.z1, ceil.g1
 	case st != nil && wallTop < top.z0+0.02:
-		z.z0 = wallTop
+		z.z0, z.plated = wallTop, !st.w.Framed && !within(t, st.w.Gaps)
 	case st != nil:
 		return out // the wall runs on to the deck or sheathing
 	default:
@@ -226,7 +226,7 @@ func (h *horizontal) zonesOf(out []zone, i int32, st *strip, t float64, lines []
 		h.assumed[i] = true
 	}
 	if drop != nil && ceil != nil && ceil.z0-drop.z1 >= h.gap && st == nil {
-		out = append(out, zone{free{z0: drop.z1, g0: drop.g1, z1: ceil.z0, g1: ceil.g0}, classSoffit, -1})
+		out = append(out, zone{free{z0: drop.z1, g0: drop.g1, z1: ceil.z0, g1: ceil.g0}, classSoffit, false, -1})
 	}
 	if z.z1-z.z0 < h.gap {
 		return out
@@ -258,7 +258,7 @@ func (h *horizontal) zonesInAtticWall(c *cell, st *strip, lines []int) []zone {
 	if !ok {
 		return nil
 	}
-	z := zone{free{z0: math.Max(st.w.Z0, st.base), z1: top.z0, g1: top.g0}, classVoid, -1}
+	z := zone{free{z0: math.Max(st.w.Z0, st.base), z1: top.z0, g1: top.g0}, classVoid, false, -1}
 	if z.z1-z.z0 < h.gap {
 		return nil
 	}

@@ -17,9 +17,12 @@ func (h House) Build() (*Model, error) {
 	for k := range h.Storeys {
 		b.m.Storeys = append(b.m.Storeys, Storey{Name: fmt.Sprintf("Level %d", k+1), Elevation: b.floorZ(k)})
 	}
-	if h.Layered {
+	switch {
+	case h.Layered && h.LayerPlan.Framed != "":
+		b.mixed()
+	case h.Layered:
 		b.layered()
-	} else {
+	default:
 		b.framed()
 		b.floorTruth()
 	}
@@ -109,7 +112,7 @@ func (b *builder) roomSolids(u, k, n int, x, y, z Span) []Prism {
 
 // floorTruth records floor voids, attics and separation cavities.
 func (b *builder) floorTruth() {
-	for k := 1; k < b.h.Storeys; k++ {
+	for k := 1; k < b.h.Storeys && !b.h.layersFloors(); k++ {
 		for u := range b.h.Units {
 			b.floorVoid(u, k)
 		}

@@ -33,9 +33,13 @@ func zoneS(k int) string { return "s" + string(rune('0'+k)) }
 func (b *builder) lineOpen(q Seed, i, k int) {
 	b.follow("floor-draftstop-area", i, i+1)
 	z := b.depthSpan(k)
-	b.defect(Defect{Seed: q, Level: k, Units: []int{i, i + 1}, Point: pt(b.seps[i].mid(), b.h.Depth/2, z.Mid()),
+	d := Defect{Seed: q, Level: k, Units: []int{i, i + 1}, Point: pt(b.seps[i].mid(), b.h.Depth/2, z.Mid()),
 		Checks: []string{"floor-draftstop-line", "separation-continuity", "separation-spread"}, WidthM: b.h.Depth, HeightM: z.Len(),
-		Joins: [][2]string{{floorCell(i, k), floorCell(i+1, k)}}})
+		Joins: [][2]string{{floorCell(i, k), floorCell(i+1, k)}}}
+	if b.h.Layered {
+		d.Also = []string{"draftstop-complete"} // sheets end where the blocks would stand
+	}
+	b.defect(d)
 }
 
 // plateGaps takes the missing top plates of a row: whole stud bays that no floor member or
@@ -50,7 +54,7 @@ func (b *builder) plateGaps(i, j, k int) []Span {
 			return out
 		}
 		bay, ok := b.openBay(miss.Bay, i+j)
-		if !ok {
+		if !ok || k < b.h.Storeys-1 && b.h.layersFloors() && !b.h.LayerPlan.CeilingApart { // the ceiling runs over the wall
 			miss.used = false
 			return out
 		}
@@ -65,7 +69,7 @@ func (b *builder) openBay(n, u int) (Span, bool) {
 	for s := 1; s+1 < len(studs)-1; s++ {
 		bay := Span{studs[s] + TwoBy, studs[s+1]}
 		free := true
-		if b.h.Floor.Along == "x" && u < len(b.h.Units) {
+		if b.h.Floor.Along == "x" && u < len(b.h.Units) && !b.h.layersFloors() {
 			for _, m := range b.members(u) {
 				free = free && !m.overlaps(bay)
 			}
@@ -189,7 +193,7 @@ func (b *builder) atticShort(q Seed, i int) {
 		Checks: []string{"separation-continuity", "attic-draftstop-line", "draftstop-complete"}, WidthM: b.h.Depth, HeightM: open}
 	// The trusses against a wall close with their top chords what is open above it, down to
 	// the chords' underside; above a sheet that much is taken off already.
-	if b.h.Layered || b.h.Separation.Attic == "sheet" || q.Size-b.plumb(FourWide) > 0.5*Inch {
+	if b.h.Layered && b.h.LayerPlan.Framed == "" || b.h.Separation.Attic == "sheet" || q.Size-b.plumb(FourWide) > 0.5*Inch {
 		d.Joins = [][2]string{{atticCell(i), atticCell(i + 1)}}
 	}
 	b.defect(d)

@@ -28,6 +28,9 @@ func (b *builder) atticClosed(i int) string {
 // divides it, to the middle of the separation below.
 func (b *builder) atticX(u int) Span {
 	s := Span{b.endRows[0].Lo, b.endRows[1].Hi}
+	if b.h.layersWalls() {
+		s = Span{b.endRows[0].Hi + HalfGypsum, b.endRows[1].Lo - HalfGypsum}
+	}
 	edge := func(i, j int) float64 {
 		sign := float64(1 - 2*j) // +1 on the low side of the unit
 		switch b.atticClosed(i) {
@@ -70,6 +73,9 @@ func (b *builder) attic() {
 		}
 	}
 	for j, row := range b.endRows {
+		if b.h.layersWalls() {
+			break // the end walls themselves go on to the roof
+		}
 		b.gableFrame(b.sideWall(j*len(b.seps), j, top), row, 0)
 	}
 	for i := range b.seps {
@@ -81,13 +87,14 @@ func (b *builder) attic() {
 // roofTrusses sets out the trusses over a unit, clear of gable and separation frames.
 func (b *builder) roofTrusses(u int) {
 	x := b.atticX(u)
+	ends := Span{max(x.Lo, b.endRows[0].Hi), min(x.Hi, b.endRows[1].Lo)}
 	if u == 0 {
-		x.Lo = b.endRows[0].Hi
+		x.Lo = ends.Lo
 	} else if b.atticClosed(u-1) == "none" {
 		x.Lo += 0.1
 	}
 	if u == len(b.seps) {
-		x.Hi = b.endRows[1].Lo
+		x.Hi = ends.Hi
 	} else if b.atticClosed(u) == "none" {
 		x.Hi -= 0.1
 	}
@@ -166,6 +173,9 @@ func (b *builder) gableFrame(w *Part, row Span, drop float64, extra ...float64) 
 func (b *builder) atticLine(i int) {
 	top := b.h.Storeys - 1
 	s := b.seps[i]
+	if b.h.layersWalls() && b.atticClosed(i) == "wall" {
+		return // it stands there in one piece with the storey below
+	}
 	if open := b.take("attic-open", func(q Seed) bool { return q.Separation == i }); open != nil {
 		b.atticOpen(*open, i)
 		return

@@ -199,7 +199,7 @@ func (b *builder) blocking(k int) {
 			b.lineOpen(*open, i, k)
 			continue
 		}
-		if b.h.NoStops {
+		if b.h.NoStops || b.h.LayerPlan.NoEnds {
 			b.cells.join(floorCell(i, k), floorCell(i+1, k))
 			continue
 		}
@@ -229,7 +229,7 @@ func (b *builder) blocking(k int) {
 // members that bear on it; pieces from member to member over a single stud row; boards of at
 // most 8 ft when the members run parallel to it.
 func (b *builder) closures(u int) []Span {
-	if b.h.Floor.Along == "y" {
+	if b.h.Floor.Along == "y" || b.h.layersFloors() {
 		n := int(math.Ceil(b.h.Depth / (8 * Foot)))
 		var out []Span
 		for i := range n {
@@ -257,7 +257,7 @@ func (b *builder) closures(u int) []Span {
 
 // clearBay returns the clear part of a closure between the members at its ends.
 func (b *builder) clearBay(u int, y Span) Span {
-	if b.h.Floor.Along == "x" {
+	if b.h.Floor.Along == "x" && !b.h.layersFloors() {
 		for _, c := range bays(b.members(u)) {
 			if c.overlaps(y) {
 				return c

@@ -259,7 +259,7 @@ func (b *builder) sheathX(u int) Span {
 
 // cavityStops builds the level and upright blocks in the gaps of the double separations.
 func (b *builder) cavityStops() {
-	if b.h.Separation.Kind == "single" || b.h.NoStops {
+	if b.h.Separation.Kind == "single" || b.h.NoStops || b.h.LayerPlan.NoCavityStops {
 		return
 	}
 	top := b.h.Storeys - 1

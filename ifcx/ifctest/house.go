@@ -102,9 +102,17 @@ type Roof struct {
 type LayerPlan struct {
 	FullHeight bool `json:"full_height"` // separations run from slab to roof in one piece
 	FloorsOver bool `json:"floors_over"` // floors run over the separations, which stop below them
+	FloorsEnd  bool `json:"floors_end"`  // those that run over end on either side of the gap and do not meet
 	NegSense   bool `json:"negative"`    // layers listed from the top down or the far side
 	// CeilingApart makes ceilings coverings of their own, not the lowest layer of the floor.
 	CeilingApart bool `json:"ceiling_apart"`
+	// Framed is what is framed member by member beside the layers, with the roof: "walls" or
+	// "floors"; "" for nothing.
+	Framed string `json:"framed"`
+	// NoEnds leaves out what closes the ends of layered floors over framed walls: rims and blocks.
+	NoEnds bool `json:"no_ends"`
+	// NoCavityStops leaves out what closes the gaps of layered walls.
+	NoCavityStops bool `json:"no_cavity_stops"`
 }
 
 // Soffit is a boxed-out space below the ceiling along the low-x wall of a room.

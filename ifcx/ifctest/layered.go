@@ -191,11 +191,16 @@ func (b *builder) unitClear(u int) Span {
 func (b *builder) floorPlate(u, k int) (x, y Span) {
 	x = b.unitClear(u)
 	_, y = b.clearRoom(u, frame{x: b.frameX(u), y: b.frameY()})
+	ends := b.platform(u)
 	if u > 0 && b.floorOver(u-1, k) {
-		x.Lo = b.seps[u-1].mid()
+		if x.Lo = b.seps[u-1].mid(); b.h.LayerPlan.FloorsEnd {
+			x.Lo = ends.Lo
+		}
 	}
 	if u < len(b.seps) && b.floorOver(u, k) {
-		x.Hi = b.seps[u].mid()
+		if x.Hi = b.seps[u].mid(); b.h.LayerPlan.FloorsEnd {
+			x.Hi = ends.Hi
+		}
 	}
 	return x, y
 }
@@ -211,15 +216,7 @@ func (b *builder) layeredFloor(u, k int) {
 		bottom += f.Ceiling
 		b.add(Ceiling, k-1, nil, GypsumBd, SheetZ(Span{bottom - f.Ceiling, bottom}, rectRing(x, y))).Thick = f.Ceiling
 	}
-	p := b.add(FloorWhole, k, nil, OSB, SheetZ(Span{bottom, b.floorZ(k)}, rectRing(x, y)))
-	at := geom.Identity()
-	at.O = pt(x.Lo, y.Lo, bottom)
-	p.LayerSet = LayerUse{Axis: 3}
-	if b.h.LayerPlan.NegSense { // from the top face down
-		layers = reversedLayers(layers)
-		p.LayerSet.Neg, p.LayerSet.Offset = true, thickness(layers)
-	}
-	p.Frame, p.Layers, p.Mark = &at, layers, unitMark(u)
+	b.layeredSlab(k, x, y, bottom, layers).Mark = unitMark(u)
 	b.layeredStops(u, k, b.unitClear(u), y)
 }
 

@@ -206,6 +206,9 @@ func studPositions(s Span, spacing float64) []float64 {
 // runBlocks returns the low faces of the cavity blocks along a separation: the farthest studs
 // that keep each clear run within the limit.
 func (l *layout) runBlocks() []float64 {
+	if l.h.LayerPlan.NoCavityStops {
+		return nil
+	}
 	studs := studPositions(l.outerY(), l.h.StudGap)
 	var out []float64
 	from := l.outerY().Lo

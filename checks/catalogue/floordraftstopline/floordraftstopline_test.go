@@ -77,7 +77,8 @@ func TestGapLimit(t *testing.T) {
 }
 
 // The principle of detail: an absence in a layered model without any stops is not shown; with stops
-// elsewhere, or framing modelled one by one, or a stop with a gap, it is deficient.
+// in voids that are known by their layers too, or framing modelled one by one, or a stop with a gap, it is deficient.
+// Blocks in walls, and stops in an attic that is framed one by one, tell nothing of the ends of layered floors.
 func TestDetail(t *testing.T) {
 	for _, tt := range []struct {
 		name                   string
@@ -87,13 +88,25 @@ func TestDetail(t *testing.T) {
 		{"layered, no stops", true, false, false, "not-shown declared | unit line U1/U2, U1 side | consequence of 0"},
 		{"layered, stops elsewhere", true, true, false, "deficient declared"},
 		{"layered, a stop with a gap", true, false, true, "deficient modelled"},
+		{"layered, blocks in walls", true, false, false, "not-shown declared"},
+		{"layered, stops in a framed attic", true, false, false, "not-shown declared"},
 		{"framed, no stops", false, false, false, "deficient modelled"},
 		{"layered, only another wall in the line", true, false, false, "not-shown declared"},
 	} {
 		h, a, _, cavity, la, _ := house()
 		a.Layered = tt.layered
-		if tt.stops {
-			h.Part(void.RoleDraftstop, 0, 0, 0, 0, 1, 1, 1)
+		stop := func(v *void.Void) {
+			l := h.Line(void.LineDraftstop, v, -1, -1, 0, 0)
+			l.Elements = []int{h.Element(recognise.Draftstop, "IfcPlate", "DS-2")}
+			h.Part(void.RoleDraftstop, l.Elements[0], 0, 0, 0, 1, 1, 1)
+		}
+		switch {
+		case tt.stops:
+			stop(a)
+		case strings.Contains(tt.name, "framed attic"):
+			stop(h.Void(void.KindAttic, 1, []int{0}, 50))
+		case strings.Contains(tt.name, "in walls"):
+			h.Part(void.RoleBlock, h.Element(recognise.Fireblock, "IfcMember", "FB-1"), 0, 0, 0, 1, 1, 1)
 		}
 		if tt.inLine {
 			la.Elements = []int{h.Element(recognise.Draftstop, "IfcPlate", "DS-1")}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"voidcheck/checks/checktest"
+	"voidcheck/checks/recognise"
 	"voidcheck/checks/void"
 	"voidcheck/ifcx/geom"
 )
@@ -82,7 +83,9 @@ func TestDetail(t *testing.T) {
 	h.Open(void.OpenLine, b.Compartments[0], cavity.Compartments[0], lb, 11, 0.3)
 	r := h.Run(t, Check)
 	checktest.Want(t, r, "not-shown declared | U1 and U2, floor void | 0.3 m | consequence of 2")
-	h.Part(void.RoleBlock, 0, 0, 0, 0, 1, 1, 1)
+	block := h.Line(void.LineDraftstop, a, -1, -1, 0, 0)
+	block.Elements = []int{h.Element(recognise.Fireblock, "IfcMember", "FB-1")}
+	h.Part(void.RoleBlock, block.Elements[0], 0, 0, 0, 1, 1, 1)
 	if r := h.Run(t, Check); r[0].Outcome != "deficient" {
 		t.Errorf("with blocks elsewhere: %s", checktest.Summary(r))
 	}

@@ -27,7 +27,7 @@ func areas(b *building, r *checktest.Reviewed, of func(string) *score) []string 
 	}
 	skip := map[string]bool{
 		"attic": slices.ContainsFunc(b.features, func(f ifctest.Feature) bool { return strings.HasPrefix(f.Kind, "cornice") }),
-		"floor": slices.ContainsFunc(b.house.Defects, func(s ifctest.Seed) bool { return s.Kind == "line-open" }),
+		"floor": b.house.LayerPlan.NoEnds || slices.ContainsFunc(b.house.Defects, func(s ifctest.Seed) bool { return s.Kind == "line-open" }),
 	}
 	var faults []string
 	for _, k := range []string{"floor", "attic", "soffit"} {

@@ -91,24 +91,34 @@ func TestRandomBuildings(t *testing.T) {
 func judgeBuilding(t *testing.T, seed int64, of func(check string) *score) int {
 	t.Helper()
 	b := randomBuilding(seed)
+	faults, mistakes := judgeHouse(t, b, atticLimit(b.house, seed), "", of)
+	if len(faults) > 0 {
+		t.Errorf("seed %d, %s\n  %s", seed, b, strings.Join(faults, "\n  "))
+	}
+	return mistakes
+}
+
+// judgeHouse reviews a building and compares the findings with its truth, under an adoption
+// whose areas make each missing draftstop tell; more is put between its checks, as JSON.
+func judgeHouse(t *testing.T, b *building, attic float64, more string, of func(string) *score) (faults []string, mistakes int) {
 	m, err := b.model()
 	if err != nil {
 		t.Fatal(err)
 	}
-	floor, attic := floorLimit(b.house), atticLimit(b.house, seed)
-	a, err := adoption.Read("limit.json", fmt.Appendf(nil, `{"format": "voidcheck-adoption-1", "name": "limit", "checks": {
-		"floor-draftstop-area": {"max-area": "%.4f m2"}, "attic-draftstop-area": {"max-area": "%.4f m2"}}}`, floor, attic), checks.Declared(catalogue.Checks()))
+	floor := floorLimit(b.house)
+	a, err := adoption.Read("limit.json", fmt.Appendf(nil, `{"format": "voidcheck-adoption-1", "name": "limit", "checks": {%s
+		"floor-draftstop-area": {"max-area": "%.4f m2"}, "attic-draftstop-area": {"max-area": "%.4f m2"}}}`, more, floor, attic), checks.Declared(catalogue.Checks()))
 	if err != nil {
 		t.Fatal(err)
 	}
 	r := checktest.ReviewModel(t, m, b.disguise, checktest.With{Facts: checktest.Facts, Adoption: a}, catalogue.Checks()...)
 	r.Truth.Defects = append(r.Truth.Defects, largeAttics(&r.Truth, attic)...)
-	var faults []string
 	for i := range r.Truth.Defects {
 		x := &r.Truth.Defects[i]
 		if x.Seed.Kind == "draftstop-missing" && x.AreaM2 <= floor {
 			continue // a draftstop that nothing asks for
 		}
+		mistakes++
 		s := of(x.Checks[0])
 		s.defects++
 		if told(b, r, x) {
@@ -125,11 +135,7 @@ func judgeBuilding(t *testing.T, seed int64, of func(check string) *score) int {
 	}
 	faults = append(faults, wrong(r, of, func(it *finding.Item) bool { return follows(b.house, r, it) })...)
 	faults = append(append(faults, joined(b.house, r, of("separation-spread"))...), notes(b.house, r, of)...)
-	faults = append(faults, areas(b, r, of)...)
-	if len(faults) > 0 {
-		t.Errorf("seed %d, %s\n  %s", seed, b, strings.Join(faults, "\n  "))
-	}
-	return len(r.Truth.Defects)
+	return append(faults, areas(b, r, of)...), mistakes
 }
 
 // atticLimit is an area that some attics of the house exceed, square metres, never one that

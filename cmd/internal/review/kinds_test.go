@@ -1,0 +1,140 @@
+package review
+
+import (
+	"hash/fnv"
+	"math/rand"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"voidcheck/ifcx/ifctest"
+)
+
+// kindOfHouse is a kind of house that the plain random ones do not draw: it draws one from a random stream
+// of its own, and what it puts into the adoption by which the house is judged.
+type kindOfHouse struct {
+	name string
+	draw func(r *rand.Rand, seed int64) (b *building, adopted string)
+}
+
+var kindsOfHouse = []kindOfHouse{
+	{"mixed", mixedBuilding},
+}
+
+// drawKind draws a house of a kind; equal seeds give equal houses.
+func drawKind(k kindOfHouse, seed int64) (*building, string) {
+	h := fnv.New32a()
+	h.Write([]byte(k.name))
+	r := rand.New(rand.NewSource(seed*1_000_003 + int64(h.Sum32())))
+	return k.draw(r, seed)
+}
+
+// The whole from file to findings over kinds of houses of their own: layers beside framing, walls of
+// two storeys, furred walls, vaulted ceilings. VOIDCHECK_KINDS sets how many of each, VOIDCHECK_FIRST the first seed,
+// VOIDCHECK_KIND one kind alone.
+func TestKindsOfHouse(t *testing.T) {
+	count, first := 4, 1
+	if testing.Short() {
+		count = 1
+	}
+	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_KINDS")); err == nil {
+		count = n
+	}
+	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_FIRST")); err == nil {
+		first = n
+	}
+	for _, k := range kindsOfHouse {
+		if only := os.Getenv("VOIDCHECK_KIND"); only != "" && only != k.name {
+			continue
+		}
+		t.Run(k.name, func(t *testing.T) {
+			scores := map[string]*score{}
+			mistakes := 0
+			for seed := int64(first); seed < int64(first+count); seed++ {
+				b, adopted := drawKind(k, seed)
+				faults, n := judgeHouse(t, b, atticLimit(b.house, seed), adopted, scored(scores))
+				mistakes += n
+				if len(faults) > 0 {
+					t.Errorf("seed %d, %s\n  %s", seed, b, strings.Join(faults, "\n  "))
+				}
+			}
+			t.Logf("%d houses, %d mistakes\n%s", count, mistakes, table(scores))
+		})
+	}
+}
+
+// spoil adds up to n mistakes of some kinds that have a place in the house and do not hide one another.
+func spoil(r *rand.Rand, h ifctest.House, n int, kinds ...string) ifctest.House {
+	for range n {
+		s := ifctest.Seed{Kind: kinds[r.Intn(len(kinds))], At: 1 + float64(r.Intn(20))/10, Size: 0.1 + float64(r.Intn(8))/10}
+		switch unit := r.Intn(len(h.Units)); {
+		case strings.HasPrefix(s.Kind, "draft"):
+			s.Unit = unit
+		default:
+			s.Separation = r.Intn(len(h.Units) - 1)
+		}
+		if !strings.HasPrefix(s.Kind, "attic") {
+			s.Level = r.Intn(h.Storeys)
+		}
+		switch s.Kind {
+		case "block-missing":
+			s.Side, s.Bay, s.At, s.Size = []string{"low", "high"}[r.Intn(2)], r.Intn(4), 0, 0
+		case "plate-missing":
+			s.Side, s.Bay, s.At, s.Size = []string{"low", "high"}[r.Intn(2)], r.Intn(3), 0, 0
+		case "level-block-missing":
+			s.Part, s.Size = []string{"floor", "ceiling"}[r.Intn(2)], s.Size+0.7
+		case "run-block-missing":
+			s.Index = r.Intn(2)
+		case "draftstop-short":
+			s.Size = min(s.Size, h.Floor.Depth-0.1) // what is left is a sheet, no strip on the ceiling
+		case "draftstop-hole":
+			s.Size = 0.05 + s.Size/8
+		case "attic-short":
+			s.Size /= 2
+			if h.Separation.Attic == "sheet" {
+				s.Size = 0.2
+			}
+		}
+		if h.Floor.Along == "y" && behindJoist(h, s) {
+			continue
+		}
+		x := h
+		x.Defects = append(slices.Clone(h.Defects), s)
+		if _, err := x.Build(); err == nil && !slices.ContainsFunc(h.Defects, func(q ifctest.Seed) bool { return hides(q, s) }) {
+			h = x
+		}
+	}
+	return h
+}
+
+// mixedBuilding is a house of layered floors over framed walls, or of framed floors over layered walls.
+func mixedBuilding(r *rand.Rand, seed int64) (*building, string) {
+	h := ifctest.Random(seed, 0)
+	h.Units, h.Storeys, h.Depth = h.Units[:min(len(h.Units), 3)], min(h.Storeys, 3), min(h.Depth, 8.5)
+	h.Layered, h.LayerPlan = true, ifctest.LayerPlan{Framed: []string{"walls", "floors"}[r.Intn(2)], NegSense: r.Intn(2) == 0, CeilingApart: r.Intn(2) == 0}
+	framed := h.LayerPlan.Framed
+	h.LayerPlan.NoCavityStops = framed == "floors" && r.Intn(2) == 0
+	for i := range h.Units {
+		u := &h.Units[i]
+		u.Draftstops = nil
+		if r.Intn(2) > 0 && (framed == "walls" || h.Floor.Framing == "truss") {
+			across := h.Depth
+			if framed == "floors" && h.Floor.Along == "y" {
+				across = u.Width
+			}
+			u.Draftstops = []float64{across / 2}
+		}
+	}
+	kinds := []string{"block-missing", "block-missing", "line-open", "plate-missing", "level-block-missing", "run-block-missing", "draftstop-missing", "draftstop-short", "draftstop-gap", "attic-open", "attic-short"}
+	if framed == "walls" && r.Intn(5) == 0 { // what closes the ends of the floors is left out of the model
+		h.LayerPlan.NoEnds = true
+		for i := range h.Units {
+			h.Units[i].Draftstops = nil
+		}
+		kinds = []string{"level-block-missing", "run-block-missing", "attic-short"}
+	}
+	h = spoil(r, h, r.Intn(4), kinds...)
+	return &building{house: h, disguise: randomDisguise(r, seed)}, ""
+}
