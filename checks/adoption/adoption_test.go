@@ -85,7 +85,7 @@ func TestReadErrors(t *testing.T) {
 			`county.json:1:105: checks.floor-draftstop-area.exempt[0].when: the object has fewer than 1 entries`},
 		{"two wrong", head + `"floor-draftstop-area": {"max-area": "1000", "on": "yes"}}}`,
 			`county.json:1:97: checks.floor-draftstop-area.max-area: "1000" has no unit; write "1000 ft2"` + "\n" +
-			`county.json:1:111: checks.floor-draftstop-area.on: a boolean is wanted, a string found`},
+				`county.json:1:111: checks.floor-draftstop-area.on: a boolean is wanted, a string found`},
 		{"negative ratio", head + `"floor-draftstop-balance": {"max-ratio": -1}}}`,
 			`county.json:1:101: checks.floor-draftstop-balance.max-ratio: "-1" is negative; a ratio of 0 or more is wanted`},
 		{"half a unit", head + `"attic-draftstop-area": {"max-units": 1.5}}}`,

@@ -161,7 +161,7 @@ func (f *finder) ring(fr frame, segs []segment, sb box2, z float64) (space, bool
 		near := math.Inf(1)
 		for _, ss := range around {
 			for _, s := range ss {
-				near = math.Min(near, s.distance(p))
+				near = math.Min(near, geom.DistToSegment(p, s.a, s.b))
 			}
 		}
 		left.wide, left.narrow = math.Max(left.wide, near), math.Min(left.narrow, near)

@@ -121,17 +121,6 @@ func inside(segs []segment, p geom.Vec2) bool {
 	return in
 }
 
-// distance is the distance from a point to a segment.
-func (s segment) distance(p geom.Vec2) float64 {
-	d := s.b.Sub(s.a)
-	l := d.Dot(d)
-	if l == 0 {
-		return p.Sub(s.a).Len()
-	}
-	k := math.Min(1, math.Max(0, p.Sub(s.a).Dot(d)/l))
-	return p.Sub(s.a.Add(d.Mul(k))).Len()
-}
-
 // hull is the convex outline of the ends of segments, counter-clockwise: pipes and ducts
 // are convex, and the inside of a hollow one does not matter.
 func hull(segs []segment) []geom.Vec2 {

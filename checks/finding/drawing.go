@@ -1,5 +1,11 @@
 package finding
 
+import (
+	"math"
+
+	"voidcheck/ifcx/geom"
+)
+
 // Drawing is the geometry that plans, sections and views are drawn from. Plan coordinates
 // and heights are metres in the first model's coordinates, rounded to millimetres. Storeys go
 // by name, as everywhere in findings.
@@ -65,6 +71,16 @@ type DrawnPart struct {
 	Name    string       `json:"name,omitempty"`
 	Outline [][2]float64 `json:"outline"`
 	Z       [2]float64   `json:"z"`
+}
+
+// FarM is how far in plan a point lies from the outline of a part, metres; infinite without one.
+func (p *DrawnPart) FarM(point [3]float64) float64 {
+	far := math.Inf(1)
+	for i, a := range p.Outline {
+		b := p.Outline[(i+1)%len(p.Outline)]
+		far = math.Min(far, geom.DistToSegment(geom.Vec2{X: point[0], Y: point[1]}, geom.Vec2{X: a[0], Y: a[1]}, geom.Vec2{X: b[0], Y: b[1]}))
+	}
+	return far
 }
 
 // DrawnMember is a truss, joist or rafter as a line in plan.

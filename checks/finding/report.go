@@ -6,10 +6,13 @@ const Format = "voidcheck-findings-1"
 // Report is the whole of findings.json: what was read, recognised, solved and judged. Every
 // output is made from it alone.
 type Report struct {
-	Format    string     `json:"format"`
-	Tool      Tool       `json:"tool"`
-	Run       Run        `json:"run"`
-	Cautions  []string   `json:"cautions"`
+	Format   string   `json:"format"`
+	Tool     Tool     `json:"tool"`
+	Run      Run      `json:"run"`
+	Cautions []string `json:"cautions"`
+	// Unjudged says in a sentence or two that next to nothing of the model could be judged; ""
+	// when that is not so. It is the first of the cautions too, so that every output carries it.
+	Unjudged  string     `json:"unjudged,omitempty"`
 	Models    []Model    `json:"models"`
 	Adoption  Adoption   `json:"adoption"`
 	Submittal *Submittal `json:"submittal,omitempty"`

@@ -7,6 +7,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 	"sync"
@@ -184,6 +185,19 @@ func (l *Log) Add(p Problem) {
 func (k *ofKind) cut() {
 	sort.SliceStable(k.list, func(i, j int) bool { return less(k.list[i], k.list[j]) })
 	k.list = k.list[:min(len(k.list), maxOfKind)]
+}
+
+// Count returns how many problems of some codes there are, those beyond the number kept too.
+func (l *Log) Count(codes ...string) int {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	n := 0
+	for k, of := range l.kinds {
+		if slices.Contains(codes, k.code) {
+			n += of.n
+		}
+	}
+	return n
 }
 
 // All returns the problems sorted by file, place, entity and text, each once. Problems

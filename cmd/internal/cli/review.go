@@ -190,11 +190,11 @@ func (a *app) write(f format, dir string, r *finding.Report, quiet bool) error {
 // mostWarnings is how many kinds of problem are printed.
 const mostWarnings = 20
 
-// warn prints the problems of the input, and that nothing was judged where that is so: an
-// exit status of 0 must not be taken for more than it is.
+// warn prints the problems of the input, first that the model could not be judged where that is
+// so: an exit status of 0 must not be taken for more than it is.
 func (a *app) warn(r *finding.Report) {
-	if len(r.Checks) > 0 && len(r.Spaces) == 0 {
-		fmt.Fprintln(a.stderr, "no concealed space could be worked out from the model: nothing but its content was judged")
+	if r.Unjudged != "" {
+		fmt.Fprintln(a.stderr, "NOT JUDGED: "+finding.Clean(r.Unjudged))
 	}
 	for i, p := range r.Problems {
 		if i == mostWarnings {

@@ -40,6 +40,12 @@ func report(opt Options, s *surveyed, out *checks.Output) *finding.Report {
 		Checks:    out.Ran, Items: out.Items, Comments: out.Comments, MissingChecks: out.Missing,
 		Problems: Fold(s.log.All(), s.voids.Warnings),
 	}
+	if len(out.Ran) > 0 {
+		r.Unjudged = unjudged(s.building.Model, s.voids)
+	}
+	if r.Unjudged != "" {
+		r.Cautions = append([]string{r.Unjudged}, r.Cautions...)
+	}
 	var parts sync.WaitGroup // none reads what another makes
 	parts.Go(func() { r.Drawing = drawing.Make(s.building, s.voids, out.Items) })
 	parts.Go(func() {

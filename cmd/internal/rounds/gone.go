@@ -2,7 +2,6 @@ package rounds
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -27,6 +26,9 @@ func (m *matcher) gone(i int) Change {
 
 // undecided tells why an item that is gone cannot be taken for resolved; "" when it can.
 func (m *matcher) undecided(l *finding.Item) string {
+	if m.this.Unjudged != "" {
+		return "the model of this round could not be judged"
+	}
 	if !m.ran[l.Check] {
 		return "the check did not run this round"
 	}
@@ -70,27 +72,14 @@ func stopAt(r *finding.Report, p [3]float64) bool {
 	}
 	for i := range r.Drawing.Stops {
 		s := &r.Drawing.Stops[i]
-		if s.Kind != "draftstop" || len(s.Outline) == 0 || p[2] < s.Z[0]-near || p[2] > s.Z[1]+near {
+		if s.Kind != "draftstop" || p[2] < s.Z[0]-near || p[2] > s.Z[1]+near {
 			continue
 		}
-		for k, a := range s.Outline {
-			b := s.Outline[(k+1)%len(s.Outline)]
-			if segment(a, b, p) < near {
-				return true
-			}
+		if s.FarM(p) < near {
+			return true
 		}
 	}
 	return false
-}
-
-// segment is how far a point lies from a stretch in plan.
-func segment(a, b [2]float64, p [3]float64) float64 {
-	dx, dy := b[0]-a[0], b[1]-a[1]
-	t := 0.0
-	if n := dx*dx + dy*dy; n > 0 {
-		t = math.Max(0, math.Min(1, ((p[0]-a[0])*dx+(p[1]-a[1])*dy)/n))
-	}
-	return math.Hypot(p[0]-a[0]-t*dx, p[1]-a[1]-t*dy)
 }
 
 func services(r *finding.Report) bool {

@@ -272,6 +272,9 @@ func (m *matcher) near(l, t *finding.Item) (float64, bool) {
 // notes tell what makes the rounds hard to compare.
 func (m *matcher) notes() []string {
 	var out []string
+	if m.this.Unjudged != "" {
+		out = append(out, m.this.Unjudged)
+	}
 	a, b := m.last.Adoption, m.this.Adoption
 	if a.SHA256 != b.SHA256 || a.Name != b.Name {
 		name := func(x finding.Adoption) string {

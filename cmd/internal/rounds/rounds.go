@@ -170,6 +170,8 @@ func (m *matcher) both(i int, p pair) Change {
 	c := about(t)
 	c.LastKey, c.LastOutcome, c.LastMeasured, c.Matched = l.Key, l.Outcome, l.Measured, p.by
 	switch {
+	case m.this.Unjudged != "" && !open(t.Outcome):
+		c.State, c.Why = Undecidable, "the model of this round could not be judged"
 	case t.Outcome == finding.Exempt:
 		c.State, c.Why = Resolved, "an exception applies now: "+t.Exemption
 	case !open(t.Outcome):

@@ -201,6 +201,25 @@ func TestNoLongerDecidable(t *testing.T) {
 	}
 }
 
+// Where the model of this round could not be judged, nothing of the last is resolved.
+func TestUnjudgedRound(t *testing.T) {
+	last := reviewed(t, house(), ifctest.Disguise{})
+	mended := house()
+	mended.Defects = nil
+	this := reviewed(t, mended, ifctest.Disguise{Seed: 2})
+	if n := rounds.Compare(last, this).Counts[rounds.Resolved]; n == 0 {
+		t.Fatal("nothing was mended: the test shows nothing")
+	}
+	this.Unjudged = "Most of the model could not be judged: the geometry of 9 of its 10 elements cannot be read."
+	c := rounds.Compare(last, this)
+	if n := c.Counts[rounds.Resolved]; n > 0 || c.Counts[rounds.Undecidable] == 0 {
+		t.Errorf("%d resolved, %d no longer decidable", n, c.Counts[rounds.Undecidable])
+	}
+	if len(c.Notes) == 0 || c.Notes[0] != this.Unjudged {
+		t.Errorf("notes %q", c.Notes)
+	}
+}
+
 func TestOutputs(t *testing.T) {
 	last := reviewed(t, house(), ifctest.Disguise{})
 	h := house()

@@ -28,7 +28,11 @@ func Make(r *finding.Report) *paper.Document {
 	s := plan.New(b)
 	rows := rowsOf(b, s)
 	d := &paper.Document{Title: "Inspection list, before concealment", Subject: b.Project(), At: r.Run.At, Letter: b.Sys != measure.SI, Foot: r.Cautions}
-	d.Blocks = append(d.Blocks, paper.Heading{Level: 1, Text: d.Title}, fields(b), paper.Para{Text: opening(rows)})
+	d.Blocks = append(d.Blocks, paper.Heading{Level: 1, Text: d.Title}, fields(b))
+	if r.Unjudged != "" {
+		d.Blocks = append(d.Blocks, paper.Para{Bold: true, Text: r.Unjudged})
+	}
+	d.Blocks = append(d.Blocks, paper.Para{Text: opening(rows)})
 	if first, more := firstOf(b, rows); first != nil {
 		d.Blocks = append(d.Blocks, paper.Heading{Level: 2, Text: "Look at these first"},
 			paper.Para{Small: true, Text: "Much hangs on them: whether concealed spaces of one dwelling unit open into another's, or how large a void is. Stops get taken out for services and forgotten."}, first)

@@ -92,6 +92,9 @@ func (l *letter) opening() {
 		}
 	}
 	l.add(paper.Para{Text: "Dear applicant,"})
+	if l.r.Unjudged != "" {
+		l.add(paper.Para{Bold: true, Text: l.r.Unjudged})
+	}
 	text := "The models named at the end of this letter were reviewed for concealed combustible spaces: draftstops, fireblocks, the separations between dwelling units, and the openings round services. "
 	switch {
 	case len(l.r.Checks) > 0 && len(l.r.Spaces) == 0:

@@ -61,6 +61,9 @@ func sheet(r *finding.Report, m room) *paper.Document {
 	b := words.New(r)
 	d := &paper.Document{Title: "Concealed spaces: sheet for the fire service", Subject: b.Project(), At: r.Run.At, Letter: b.Sys != measure.SI, Tight: true, Foot: r.Cautions}
 	d.Blocks = append(d.Blocks, paper.Heading{Level: 1, Text: d.Title}, fields(b))
+	if r.Unjudged != "" && len(r.Spaces) > 0 {
+		d.Blocks = append(d.Blocks, paper.Para{Bold: true, Text: r.Unjudged})
+	}
 	if len(r.Spaces) == 0 {
 		d.Blocks = append(d.Blocks, paper.Para{Bold: true, Text: "No concealed space could be worked out from the models. That does not mean that there is none."})
 		return d

@@ -77,6 +77,10 @@ func (p *printer) field(label, s string) {
 
 func (p *printer) head() {
 	r := p.r
+	if r.Unjudged != "" {
+		p.line(pad("NOT JUDGED"), pad(""), r.Unjudged)
+		p.out.WriteByte('\n')
+	}
 	var files []string
 	for _, m := range r.Models {
 		files = append(files, fmt.Sprintf("%s (%s)", m.File, strings.Trim(m.Schema+", "+m.Discipline, ", ")))
