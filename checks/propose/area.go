@@ -236,6 +236,15 @@ func (d *divider) proposal() *finding.Proposal {
 	if d.fail || len(d.stops) == 0 {
 		return nil
 	}
+	// As one reads a plan: from left to right, then upwards.
+	slices.SortStableFunc(d.stops, func(a, b finding.ProposedStop) int {
+		for k := range a.Line[0] {
+			if x, y := min(a.Line[0][k], a.Line[1][k]), min(b.Line[0][k], b.Line[1][k]); math.Abs(x-y) > 0.01 {
+				return cmp.Compare(x, y)
+			}
+		}
+		return 0
+	})
 	p := &finding.Proposal{Kind: "draftstops", Stops: d.stops}
 	for _, a := range d.parts {
 		p.PartsM2 = append(p.PartsM2, checks.Round(a/d.scale, 1e-4))

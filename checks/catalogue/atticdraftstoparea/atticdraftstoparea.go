@@ -92,6 +92,10 @@ func (a *attic) alone(c *void.Compartment) bool {
 		parts := grade.Parts(c.AreaM2, a.area)
 		r.Remedy = fmt.Sprintf("Divide it into %d about equal parts with %s of %s or as the local code accepts, from the ceiling to the underside of the roof sheathing, on the face of a truss.",
 			parts, stops(parts-1), a.w.Board())
+		if a.byUnits && float64(len(c.Units)) > a.units {
+			r.Remedy = fmt.Sprintf("Divide it with draftstops of %s or as the local code accepts, from the ceiling to the underside of the roof sheathing, above unit separations or on the face of a truss, "+
+				"so that no part is larger than that, nor lies over more than %g dwelling units.", a.w.Board(), a.units)
+		}
 		a.untold(&r, !grade.Over(c.AreaM2/float64(seps+1), a.area), seps, open)
 		a.Report(r)
 	}

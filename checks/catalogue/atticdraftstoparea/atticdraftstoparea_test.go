@@ -29,6 +29,7 @@ func TestLimits(t *testing.T) {
 		{"three units", 1800, []int{0, 1, 2}, nil, []finding.Outcome{finding.Deficient}, "over 3 dwelling units (U1, U2 and U3)"},
 		{"three units, units off", 1800, []int{0, 1, 2}, []string{"max-units", "off"}, []finding.Outcome{finding.Meets}, "over 3 dwelling units."},
 		{"both", 4800, []int{0, 1, 2, 3}, nil, []finding.Outcome{finding.Deficient, finding.Deficient}, "up to 1'-3 3/4\" high"},
+		{"both, in one division", 4800, []int{0, 1, 2, 3}, nil, []finding.Outcome{finding.Deficient, finding.Deficient}, "no part is larger than that, nor lies over more than 2 dwelling units"},
 		{"a larger limit", 4800, []int{0, 1}, []string{"max-area", "9000 ft2"}, []finding.Outcome{finding.Meets}, "9,000 ft2"},
 	} {
 		h := checktest.NewHand(4)
