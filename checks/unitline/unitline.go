@@ -209,7 +209,10 @@ func (j line) open(o *void.Opening, all []*void.Opening) {
 // short reports whether an opening along a line is the rest above a wall that rises into the
 // void, rather than the whole height of it.
 func short(v *void.Void, o *void.Opening) bool {
-	return o.Kind == void.OpenLine && v != nil && v.HeightMaxM > 0 && o.HeightM < v.HeightMaxM/2
+	if v == nil || v.Kind == void.KindAttic && o.Line != nil && !o.Line.Bounds {
+		return false // no wall rises there: under a gable half of the ridge's height is all there is
+	}
+	return o.Kind == void.OpenLine && v.HeightMaxM > 0 && o.HeightM < v.HeightMaxM/2
 }
 
 // oneRing leaves one opening of each service's ring, which may be found in pieces.

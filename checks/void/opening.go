@@ -207,7 +207,10 @@ func (h *horizontal) openLines() {
 			o.a = end{comp: h.list[k].out, wall: -1}
 			o.b = o.a
 			o.Line = &b.Line
-			if o.WidthM >= h.gap-openTol && o.HeightM >= h.gap-openTol && o.Kind != OpenTop && o.Kind != OpenBottom && !h.isCornice(b, o.a.comp, o.a.comp) {
+			if o.WidthM >= h.gap-openTol && o.HeightM >= h.gap-openTol && !h.isCornice(b, o.a.comp, o.a.comp) {
+				if o.Kind == OpenTop || o.Kind == OpenBottom {
+					o.Kind = OpenLine // there is no stop that it could be a gap of
+				}
 				h.s.found = append(h.s.found, o)
 			}
 		}
@@ -265,8 +268,6 @@ func (h *horizontal) pairs(nodes []int32, cs []contact) []found {
 func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
 	var ps []gapPiece
 	var ts []float64
-	zoneLo, zoneHi := math.Inf(1), math.Inf(-1)
-	atTop, atBottom := false, false
 	for _, ni := range nodes {
 		n := &h.nodes[ni]
 		c := &h.cells[n.cell]
@@ -278,11 +279,6 @@ func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
 		}
 		ps = append(ps, p)
 		ts = append(ts, p.t0, p.t1)
-		if z := h.zoneOfNode(n); z != nil {
-			zoneLo, zoneHi = math.Min(zoneLo, z.z0), math.Max(zoneHi, z.z1)
-			atBottom = atBottom || n.z0 < z.z0+2*h.gap
-			atTop = atTop || n.z1 > z.z1-2*h.gap
-		}
 	}
 	sort.Float64s(ts)
 	middle := (b.t0 + b.t1) / 2
@@ -290,14 +286,22 @@ func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
 	if cut, area := section(ps, t); len(cut) > 0 {
 		sort.Slice(cut, func(i, j int) bool { return cut[i].s0 < cut[j].s0 })
 		w, end := 0.0, math.Inf(-1)
-		s0, s1, z0, z1 := cut[0].s0, cut[0].s1, math.Inf(1), math.Inf(-1)
+		s0, s1, top, bottom := cut[0].s0, cut[0].s1, 0.0, 0.0
 		for _, p := range cut {
 			if p.s1 > end {
 				w += p.s1 - math.Max(p.s0, end)
 				end = p.s1
 			}
 			s1 = math.Max(s1, p.s1)
-			z0, z1 = math.Min(z0, p.z0), math.Max(z1, p.z1)
+			n := &h.nodes[p.node]
+			if z := h.zoneOfNode(n); z != nil {
+				if n.z0 < z.z0+2*h.gap {
+					bottom += p.s1 - p.s0
+				}
+				if n.z1 > z.z1-2*h.gap {
+					top += p.s1 - p.s0
+				}
+			}
 		}
 		o.WidthM, o.HeightM, o.AreaM2 = w, area/w, area
 		// The point lies in the opening itself, nearest to its middle: under a roof the gap
@@ -314,7 +318,8 @@ func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
 		zlo, zhi := n.at(&h.cells[n.cell], h.f.in(m))
 		o.Point = geom.Vec3{X: m.X, Y: m.Y, Z: (zlo + zhi) / 2}
 		o.Members = h.membersBeside(b, s0, s1, t)
-		o.Kind = h.kindOf(b, s0, s1, t, atTop, atBottom, (z0+z1)/2)
+		// At the eaves what stands over the rest of a line is nothing.
+		o.Kind = h.kindOf(b, s0, s1, top > w/2, bottom > w/2)
 	}
 	if even { // on both sides of the middle: a mirror would choose the other
 		s, _ := b.local(o.Point.Plan())
@@ -326,11 +331,13 @@ func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
 	}
 }
 
-// kindOf names an opening by the edges of the void that it reaches.
-func (h *horizontal) kindOf(b *bandLine, s0, s1, t float64, top, bottom bool, z float64) OpeningKind {
+// kindOf names an opening by the edges of the void that it reaches over most of its width.
+func (h *horizontal) kindOf(b *bandLine, s0, s1 float64, top, bottom bool) OpeningKind {
 	a, _ := b.local(b.A)
 	e, _ := b.local(b.B)
 	switch {
+	case top && !bottom && b.Bounds && h.level.kind == KindAttic:
+		return OpenLine // above the wall itself, whatever is open beside it in the frame of the wall
 	case top && !bottom:
 		return OpenTop
 	case bottom && !top:

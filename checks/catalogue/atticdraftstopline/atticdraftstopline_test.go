@@ -48,6 +48,7 @@ func TestWallShortOfSheathing(t *testing.T) {
 	v := h.Void(void.KindAttic, 1, []int{0, 1}, 110, 110)
 	v.HeightMaxM = 3.35
 	l := h.Line(void.LineSeparation, v, 0, w, 0, 0)
+	l.Bounds = true
 	h.Open(void.OpenLine, v.Compartments[0], v.Compartments[1], l, 10.9, 0.127)
 	r := h.Run(t, Check)
 	checktest.Want(t, r, "deficient modelled | unit line U1/U2, gap above the wall | 0.127 m")

@@ -152,9 +152,13 @@ func TestResubmittals(t *testing.T) {
 	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_FIRST")); err == nil {
 		first = n
 	}
+	seeds := []int64{41046} // once wrong: a sheet so short that nothing of it is left at the eaves
+	for k := range count {
+		seeds = append(seeds, int64(first+k))
+	}
 	total, byKey := map[rounds.State]int{}, 0
 	pairs := 0
-	for seed := int64(first); seed < int64(first+count); seed++ {
+	for _, seed := range seeds {
 		p, ok := draw(seed)
 		if !ok {
 			continue
