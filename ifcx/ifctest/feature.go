@@ -13,9 +13,13 @@ import (
 //	boxes        two outlet boxes of 4 x 4 in, one in each face of Separation on storey Level, Size apart from centre to centre; near each other is the mistake
 //	large-box    one outlet box of 5 x 5 in in a face of Separation; its size is the mistake
 //	stair        a run of two stringers with a board below in the first room of Unit; the block at its Part ("top" or "bottom") left out is the mistake
-//	chimney      a stack up through Unit, with 2 in of space round it in ceilings and decks; open is the mistake
+//	chimney      a stack up through Unit, with 2 in of space round it in ceilings and decks; open, or closed with wood (Part "wood"), is the mistake
 //	cornices     the roof stands out over front and back with a board below; no block at the lines is the mistake
 //	door         an opening for access in the attic draftstop of Separation, with a door that closes and latches; no door is the mistake
+//	weak-door    a door there that does not latch (Part "latch") or does not close by itself is the mistake
+//	many-boxes   seven outlet boxes of 4 x 4 in within 100 ft2 of a face of Separation, six when sound
+//	draftstop-raised  the sheets of Unit under Level end Size over the ceiling; when sound no higher than the bottom chords beside them
+//	hung-ceiling the ceilings under the joists of Level in Unit hang 0.2 m below them; it has no sound form
 //	draftstop-material  the sheets of Unit under Level of 1/4 in board (Part "thin") or of plastic
 //	block-material      the blocks over Separation under Level of 3/4 in lumber (Part "thin") or of plastic
 //	thin-ceiling        the ceilings under the floor of Level in Unit of 3/8 in board
@@ -40,6 +44,7 @@ func (m *Model) AddFeature(f Feature) error {
 	b := &featureBuilder{builder: &builder{layout: newLayout(m.House), m: m, cells: m.cells}, f: f}
 	add := map[string]func() error{
 		"boxes": b.boxes, "large-box": b.largeBox, "stair": b.stair, "chimney": b.chimney, "cornices": b.cornices, "door": b.door,
+		"many-boxes": b.manyBoxes, "weak-door": b.weakDoor, "draftstop-raised": b.raisedStop, "hung-ceiling": b.hungCeiling,
 		"draftstop-material": b.draftstopMaterial, "block-material": b.blockMaterial, "thin-ceiling": b.thinCeiling,
 	}[f.Kind]
 	if add == nil {
@@ -213,10 +218,13 @@ func (b *featureBuilder) chimney() error {
 			continue
 		}
 		z := Span{box.Min.Z, box.Min.Z + 1.5*Inch}
-		if b.f.Sound {
-			b.m.Add(LevelBlock, p.Storey, MineralWool, Box(wx, Span{wy.Lo, y.Lo}, z, X), Box(wx, Span{y.Hi, wy.Hi}, z, X),
+		fill := MineralWool
+		if b.f.Part == "wood" && !b.f.Sound {
+			fill = Lumber
+		}
+		if b.f.Sound || fill == Lumber {
+			b.m.Add(LevelBlock, p.Storey, fill, Box(wx, Span{wy.Lo, y.Lo}, z, X), Box(wx, Span{y.Hi, wy.Hi}, z, X),
 				Box(Span{wx.Lo, x.Lo}, y, z, X), Box(Span{x.Hi, wx.Hi}, y, z, X))
-			continue
 		}
 		b.mistake("chimney-fireblock", []int{b.f.Unit}, pt(x.Mid(), y.Mid(), (box.Min.Z+box.Max.Z)/2), wx.Len(), 0.05)
 	}

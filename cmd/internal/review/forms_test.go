@@ -124,6 +124,7 @@ func judge(t *testing.T, p ifctest.Plan, d ifctest.Disguise, scores map[string]*
 			continue
 		}
 		mistakes++
+		inTable(t, x)
 		s := of(x.Checks[0])
 		s.defects++
 		if slices.ContainsFunc(r.Items, func(it finding.Item) bool { return it.Outcome == finding.Deficient && r.At(&it, x) }) {

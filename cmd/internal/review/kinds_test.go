@@ -21,6 +21,7 @@ type kindOfHouse struct {
 
 var kindsOfHouse = []kindOfHouse{
 	{"mixed", mixedBuilding},
+	{"fitted", fittedBuilding},
 }
 
 // drawKind draws a house of a kind; equal seeds give equal houses.
@@ -137,4 +138,30 @@ func mixedBuilding(r *rand.Rand, seed int64) (*building, string) {
 	}
 	h = spoil(r, h, r.Intn(4), kinds...)
 	return &building{house: h, disguise: randomDisguise(r, seed)}, ""
+}
+
+// fittedBuilding is a framed house with one of the features that the plain houses do not draw.
+func fittedBuilding(r *rand.Rand, seed int64) (*building, string) {
+	kinds := []string{"many-boxes", "weak-door", "draftstop-raised", "hung-ceiling", "chimney"}
+	kind := kinds[int(seed)%len(kinds)]
+	for {
+		h := ifctest.Random(r.Int63(), 0)
+		h.NoCeilings = kind != "hung-ceiling" && kind != "chimney" && r.Intn(4) == 0
+		h.Units, h.Storeys, h.Depth = h.Units[:min(len(h.Units), 3)], 2, min(h.Depth, 8.5)
+		f := ifctest.Feature{Kind: kind, Unit: r.Intn(len(h.Units)), Separation: r.Intn(len(h.Units) - 1), Level: 1, At: float64(r.Intn(30)) / 10, Sound: r.Intn(4) == 0}
+		switch kind {
+		case "many-boxes":
+			f.Part, f.Level = []string{"low", "high"}[r.Intn(2)], r.Intn(2)
+		case "weak-door":
+			f.Part, h.Separation.Attic = []string{"latch", "closer"}[r.Intn(2)], "sheet"
+		case "draftstop-raised":
+			f.Size = 0.06 + float64(r.Intn(8))/50
+		case "chimney":
+			f.Part = "wood"
+		}
+		b := &building{house: h, features: []ifctest.Feature{f}, disguise: randomDisguise(r, seed)}
+		if _, err := b.model(); err == nil {
+			return b, ""
+		}
+	}
 }

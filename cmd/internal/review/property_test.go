@@ -119,6 +119,7 @@ func judgeHouse(t *testing.T, b *building, attic float64, more string, of func(s
 			continue // a draftstop that nothing asks for
 		}
 		mistakes++
+		inTable(t, x)
 		s := of(x.Checks[0])
 		s.defects++
 		if told(b, r, x) {
@@ -160,8 +161,13 @@ func atticLimit(h ifctest.House, seed int64) float64 {
 func largeAttics(t *ifctest.Truth, limit float64) []ifctest.Defect {
 	var out []ifctest.Defect
 	for _, v := range t.Voids {
+		d := ifctest.Defect{Seed: ifctest.Seed{Kind: "attic-too-large"}, Checks: []string{"attic-draftstop-area"}, Level: v.Level, Units: v.Units, Point: v.Point, AreaM2: v.AreaM2}
 		if v.Kind == "attic" && v.AreaM2 > limit {
-			out = append(out, ifctest.Defect{Seed: ifctest.Seed{Kind: "attic-too-large"}, Checks: []string{"attic-draftstop-area"}, Level: v.Level, Units: v.Units, Point: v.Point, AreaM2: v.AreaM2})
+			out = append(out, d)
+		}
+		if v.Kind == "attic" && len(v.Units) > 2 { // the default of max-units
+			d.Seed.Kind = "attic-over-many-units"
+			out = append(out, d)
 		}
 	}
 	return out
@@ -173,7 +179,7 @@ func largeAttics(t *ifctest.Truth, limit float64) []ifctest.Defect {
 // passes a separation asks for its seal to be shown.
 func told(b *building, r *checktest.Reviewed, x *ifctest.Defect) bool {
 	only := slices.ContainsFunc(b.features, func(f ifctest.Feature) bool { return f.Kind == x.Seed.Kind })
-	over := x.Seed.Kind == "attic-too-large" && len(x.Units) > 1 // with what closes the lines it would end there
+	over := strings.HasPrefix(x.Seed.Kind, "attic-") && x.AreaM2 > 0 && len(x.Units) > 1 // with what closes the lines it would end there
 	asked := x.Seed.Kind == "service-unsealed" || b.house.Layered && (x.Seed.Kind == "line-open" || x.Seed.Kind == "attic-open" || over)
 	for i := range r.Items {
 		it := &r.Items[i]
@@ -192,53 +198,6 @@ func right(r *checktest.Reviewed, it *finding.Item) bool {
 		}
 	}
 	return false
-}
-
-// notes compares what is only noted: parts of a floor void that are not about equal (ratio of
-// 1.25, the default), and services in voids. Each counts as a mistake of its check.
-func notes(h ifctest.House, r *checktest.Reviewed, of func(string) *score) []string {
-	var faults []string
-	place := unitPlaces(h, r)
-	note := func(check string, unit int, z float64) bool {
-		return slices.ContainsFunc(r.Items, func(it finding.Item) bool {
-			return it.Check == check && it.Outcome == finding.Note && math.Abs(r.House(&it).Z-z) < 1 && slices.ContainsFunc(it.Units, func(id string) bool { return place[id] == unit })
-		})
-	}
-	want := func(check string, unit int, z float64, is bool) {
-		s := of(check)
-		if is {
-			s.defects++
-		}
-		switch got := note(check, unit, z); {
-		case is && got:
-			s.told++
-		case is != got:
-			faults = append(faults, fmt.Sprintf("a note of %s about unit %d at height %.2f: %t, in truth %t", check, unit, z, got, is))
-		}
-	}
-	broken := map[int]bool{} // units whose draftstops have gaps or join a neighbour
-	for _, d := range r.Truth.Defects {
-		if len(d.Units) == 2 || d.Seed.Kind == "draftstop-missing" {
-			for _, u := range d.Units {
-				broken[u] = true
-			}
-		}
-	}
-	for _, v := range r.Truth.Voids {
-		if v.Kind != "floor" || v.Framing != "open-web-truss" || len(v.Compartments) < 2 || broken[v.Units[0]] {
-			continue
-		}
-		ratio := slices.Max(v.Compartments) / slices.Min(v.Compartments)
-		if math.Abs(ratio/1.25-1) > 0.01 && slices.Min(v.Compartments) > 1.01 {
-			want("floor-draftstop-balance", v.Units[0], v.Point.Z, ratio > 1.25)
-		}
-	}
-	for _, s := range h.Services {
-		if s.Through == "void" {
-			want("void-services", s.Unit, h.Layout().Depth(s.Level).Mid(), true)
-		}
-	}
-	return faults
 }
 
 // follows reports whether an item is what a mistake elsewhere leads to.
