@@ -84,12 +84,16 @@ func (c *Comparison) Apply(r *Review, last, this *finding.Report) (next *Review,
 	for _, d := range r.Dispositions {
 		x := byLast[d.Key]
 		switch {
-		case d.ClosedIn > 0:
+		case d.ClosedIn > 0: // told with an item that is back, and no longer carried by it
+			if back := c.back(&d); back != nil {
+				back.Disposition, back.LookAgain = &d, true
+			}
 		case x == nil && known[d.Key] == nil:
 			unknown = append(unknown, d)
 		case x == nil: // it asks for nothing, in neither round
 		case x.State == Resolved:
 			d.ClosedIn = this.Run.Round
+			d.Check, d.Storey, d.Place = x.Check, x.Storey, x.Place // by which it is known when it comes back
 			x.Disposition = &d
 		default:
 			if d.Measured == nil {
@@ -110,6 +114,21 @@ func (c *Comparison) Apply(r *Review, last, this *finding.Report) (next *Review,
 		return cmp.Compare(a.ClosedIn, b.ClosedIn)
 	})
 	return next, unknown
+}
+
+// back is the new item of this round on which a decision was taken before it was gone.
+func (c *Comparison) back(d *finding.Disposition) *Change {
+	var at *Change
+	for i := range c.Changes {
+		switch x := &c.Changes[i]; {
+		case x.State != New || x.Disposition != nil:
+		case x.Key == d.Key:
+			return x
+		case at == nil && x.Check == d.Check && x.Storey == d.Storey && x.Place == d.Place:
+			at = x
+		}
+	}
+	return at
 }
 
 // Write lays a review file out for people who edit it.

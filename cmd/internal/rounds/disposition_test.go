@@ -82,6 +82,50 @@ func TestDispositionsAreCarried(t *testing.T) {
 	}
 }
 
+// A decision about an item that was gone for a round is told with the item when it is back, to
+// be taken again.
+func TestItemsThatComeBack(t *testing.T) {
+	r, err := rounds.ReadReview("review.json", []byte(`{"format": "voidcheck-review-1", "dispositions": [
+		{"key": "aaaaaaaaaaaa", "decision": "accepted", "reason": "mineral wool seen on site", "by": "K. Moss", "round": 1},
+		{"key": "bbbbbbbbbbbb", "decision": "accepted", "reason": "as built", "round": 1}]}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	open := func(round int, keys ...string) *finding.Report {
+		var items []finding.Item
+		for _, k := range keys {
+			items = append(items, item(k, finding.Deficient, 4))
+		}
+		return report(round, items...)
+	}
+	one, two, three, four := open(1, "aaaaaaaaaaaa", "bbbbbbbbbbbb"), open(2, "bbbbbbbbbbbb"), open(3, "aaaaaaaaaaaa", "bbbbbbbbbbbb"), open(4, "aaaaaaaaaaaa", "bbbbbbbbbbbb")
+	r, _ = rounds.Compare(one, two).Apply(r, one, two)
+	c := rounds.Compare(two, three)
+	r, _ = c.Apply(r, two, three)
+	for _, x := range c.Changes {
+		if back := x.Key == "aaaaaaaaaaaa"; x.Disposition == nil || x.LookAgain != back || back != (x.State == rounds.New) {
+			t.Errorf("round 3: %+v", x)
+		}
+	}
+	var b strings.Builder
+	if err := rounds.WriteTable(&b, c); err != nil {
+		t.Fatal(err)
+	}
+	if want := "LOOK AGAIN, the item was gone in round 2 and is back"; !strings.Contains(strings.Join(strings.Fields(b.String()), " "), want) {
+		t.Errorf("table lacks %q:\n%s", want, b.String())
+	}
+	if three.Items[0].Disposition.Settles() {
+		t.Error("a decision of before settles an item that is back")
+	}
+	c = rounds.Compare(three, four)
+	c.Apply(r, three, four)
+	for _, x := range c.Changes {
+		if back := x.Key == "aaaaaaaaaaaa"; back != (x.Disposition == nil) {
+			t.Errorf("round 4: %+v", x)
+		}
+	}
+}
+
 func TestReviewFileIsChecked(t *testing.T) {
 	for name, c := range map[string]struct{ change, to, want string }{
 		"no reason":  {`"reason": "mineral wool seen on site", `, "", "review.json:4:5: dispositions[0]: an item is accepted with a reason; give reason"},
@@ -109,6 +153,7 @@ func TestReadFindings(t *testing.T) {
 		"other":     {"voidcheck-findings-1", "something", `its format is "something"`},
 		"no format": {`"format": "voidcheck-findings-1", `, "", "has no format"},
 		"cut off":   {"}]}", "}", "last.json:1:"},
+		"no items":  {`"items"`, `"things"`, "have no items"},
 		"no key":    {`"key": "aaaaaaaaaaaa", `, "", "item 1 has no key"},
 		"outcome":   {"meets", "perhaps", `no outcome that is known ("perhaps")`},
 		"twice":     {"}]", `}, {"key": "aaaaaaaaaaaa", "check": "x", "outcome": "meets"}]`, "stands twice"},

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
 
 	"voidcheck/checks/finding"
 	"voidcheck/schema"
@@ -37,7 +38,8 @@ func Read(file string, data []byte) (*finding.Report, error) {
 	whole := data
 	data = []byte(strings.TrimPrefix(string(data), "\ufeff"))
 	var head struct {
-		Format string `json:"format"`
+		Format string         `json:"format"`
+		Items  jsontext.Value `json:"items"`
 	}
 	if err := json.Unmarshal(data, &head); err != nil {
 		// Places are looked up only now: in findings of many megabytes that takes seconds.
@@ -55,6 +57,9 @@ func Read(file string, data []byte) (*finding.Report, error) {
 		return nil, fmt.Errorf("%s: its format %s is newer than this program, which reads %s; use the program that wrote it, or a newer one", file, head.Format, finding.Format)
 	case v < version:
 		return nil, fmt.Errorf("%s: its format %s is older than what this program reads, %s; review the models of that round again with this program", file, head.Format, finding.Format)
+	}
+	if head.Items == nil {
+		return nil, fmt.Errorf("%s: these findings have no items; the file was changed by hand or cut off", file)
 	}
 	var r finding.Report
 	if err := json.Unmarshal(data, &r); err != nil {

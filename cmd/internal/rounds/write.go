@@ -170,7 +170,10 @@ func (c *Change) remarks() []string {
 		if t := d.Reason + d.Note; t != "" {
 			s += ": " + t
 		}
-		if c.LookAgain {
+		switch {
+		case c.LookAgain && d.ClosedIn > 0:
+			s += fmt.Sprintf(" - LOOK AGAIN, the item was gone in round %d and is back", d.ClosedIn)
+		case c.LookAgain:
 			s += " - LOOK AGAIN, the item changed since"
 		}
 		out = append(out, s)
