@@ -66,10 +66,10 @@ func (d *Detail) Stops(elements []int) bool {
 
 // Absence grades a stop that is not there. It is deficient where the model is detailed
 // enough to have shown it: the void is framed member by member, or stops of the roles are
-// modelled elsewhere in the submittal. In a void known only by its layers, in a model
-// without such stops, it is merely not shown.
+// modelled elsewhere in the submittal. In a void known only by its layers, or by the boards
+// round it without any framing, in a model without such stops, it is merely not shown.
 func (d *Detail) Absence(v *void.Void, roles ...void.Role) finding.Outcome {
-	if v == nil || !v.Layered || d.Shows(roles...) {
+	if v == nil || !v.Layered && v.Framing != void.FramingUnknown || d.Shows(roles...) {
 		return finding.Deficient
 	}
 	return finding.NotShown

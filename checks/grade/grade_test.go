@@ -40,7 +40,7 @@ func TestParts(t *testing.T) {
 }
 
 func TestAbsence(t *testing.T) {
-	layered, framed := &void.Void{Layered: true}, &void.Void{}
+	layered, framed, boards := &void.Void{Layered: true}, &void.Void{Framing: void.FramingTruss}, &void.Void{Framing: void.FramingUnknown}
 	none, blocked := &void.Input{}, &void.Input{Parts: []void.Part{{Role: void.RoleBlock}}}
 	for _, tt := range []struct {
 		in   *void.Input
@@ -49,6 +49,7 @@ func TestAbsence(t *testing.T) {
 	}{
 		{none, layered, finding.NotShown}, {none, framed, finding.Deficient},
 		{blocked, layered, finding.Deficient}, {blocked, framed, finding.Deficient},
+		{none, boards, finding.NotShown}, {blocked, boards, finding.Deficient},
 	} {
 		if got := DetailOf(tt.in, &void.Result{}).Absence(tt.v, void.RoleBlock, void.RoleDraftstop); got != tt.want {
 			t.Errorf("Absence = %s, want %s", got, tt.want)

@@ -64,6 +64,16 @@ var knownConcept = map[string]bool{
 	"draftstop": true, "fireblock": true, "seal": true, "stud": true, "plate": true, "joist": true, "rafter": true, "rim": true, "beam": true,
 }
 
+// isBareFloor reports whether a piece is a floor that the model shows in one piece, without
+// layers and without framing of its own: deeper than boards are, and of no mineral.
+func (r *reader) isBareFloor(p *piece) bool {
+	if p.role != void.RoleDeck || p.layered || p.lie != flat || p.size[2] <= 2*boardMax {
+		return false
+	}
+	_, mineral := r.ofMaterial(r.element(p), "solid")
+	return !mineral
+}
+
 // fillInput hands over what the solver needs, in the order of place.
 func (r *reader) fillInput() {
 	in := &r.b.Input
@@ -78,7 +88,7 @@ func (r *reader) fillInput() {
 			in.Parts = append(in.Parts, opened(p)...)
 			continue
 		}
-		in.Parts = append(in.Parts, void.Part{Mesh: p.mesh, Role: p.role, Element: p.elem, Assembly: p.truss, Layered: p.layered, Framing: p.framing})
+		in.Parts = append(in.Parts, void.Part{Mesh: p.mesh, Role: p.role, Element: p.elem, Assembly: p.truss, Layered: p.layered, Framing: p.framing, Bare: r.isBareFloor(p)})
 	}
 	in.Parts = append(in.Parts, r.stopDoors()...)
 	for _, m := range r.rooms {

@@ -2,15 +2,17 @@ package void
 
 import "voidcheck/ifcx/geom"
 
-// bareTop reports whether the cavity of a framed wall runs out at the top of its wall with
-// nothing there that closes it, and neither deck, ceiling nor roof anywhere above: no void was
-// made there, and so no opening leads out, but nothing shows that it is closed.
+// bareTop reports whether the cavity of a wall runs out at the top of its wall with nothing there
+// that closes it, and no opening that says so. Above a framed wall there is neither deck, ceiling
+// nor roof: no void was made there. One known by its layers shows no plates, which are usual over
+// its rows of studs, and not over the gap between two of them.
 func (st *stack) bareTop(i int) bool {
 	const reach, foot = 0.002, 0.3 // of the top; of the foot of the wall: what is free over a lower plate is none of its cavity, metres
+	const end = 0.15               // of a layered wall, where the wall that it meets has its studs, metres
 	s := st.s
 	w := &s.in.Walls[i]
-	if !w.Framed {
-		return false // no plates of it are modelled
+	if !w.Framed && len(w.Gaps) == 0 {
+		return false
 	}
 	for k := range st.nodes {
 		n := &st.nodes[k]
@@ -19,8 +21,28 @@ func (st *stack) bareTop(i int) bool {
 		}
 		c := &st.cells[n.cell]
 		p := st.f.out(geom.Vec2{X: c.cu, Y: c.cv})
-		top := w.Heights(w.Dir.Cross(p.Sub(w.Origin))).Hi
-		if n.z1 > top-reach && st.comps[st.uf.find(int32(k))].zlo < w.highFoot()+foot && !st.coveredAt(c, top) && !s.underCover(p, top) && !st.standsUnder(n) {
+		along, t := p.Sub(w.Origin).Dot(w.Dir), w.Dir.Cross(p.Sub(w.Origin))
+		top := w.Heights(t).Hi
+		if n.z1 <= top-reach || st.coveredAt(c, top) || st.standsUnder(n) {
+			continue
+		}
+		switch {
+		case !w.Framed:
+			if within(t, w.Gaps) && along > end && along < w.Length-end && !st.stopUnder(c, top) {
+				return true
+			}
+		case st.comps[st.uf.find(int32(k))].zlo < w.highFoot()+foot && !s.underCover(p, top):
+			return true
+		}
+	}
+	return false
+}
+
+// stopUnder reports whether a stop closes the gap of a wall over a cell a little below the top.
+func (st *stack) stopUnder(c *cell, top float64) bool {
+	const below = 0.35 // metres
+	for e := range st.column(c) {
+		if closesLevel(e.role) && e.z1 > top-below && e.z0 < top {
 			return true
 		}
 	}

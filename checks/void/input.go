@@ -44,10 +44,13 @@ const (
 type Part struct {
 	Mesh     *geom.Mesh // metres, building frame
 	Role     Role
-	Element  int     // caller's index of the element, -1 when none
-	Assembly int     // caller's index of the truss this belongs to, -1 when none
-	Layered  bool    // came from expanding a layered element
-	Framing  Framing // what a RoleFraming part or a joist is made of, when known
+	Element  int  // caller's index of the element, -1 when none
+	Assembly int  // caller's index of the truss this belongs to, -1 when none
+	Layered  bool // came from expanding a layered element
+	// Bare is true for a floor in one piece, deeper than boards are and of no mineral: what is
+	// inside it is not shown.
+	Bare    bool
+	Framing Framing // what a RoleFraming part or a joist is made of, when known
 }
 
 // Framing says how fire moves through a framed void.

@@ -69,6 +69,32 @@ func TestLayeredFloorStopsAtWall(t *testing.T) {
 	}
 }
 
+// The plates of a layered wall are usual over its rows of studs and not over the gap between
+// them: at the top of the upper wall nothing tells what closes it, unless a roof lies on it.
+func TestLayeredDoubleWallTop(t *testing.T) {
+	for _, roof := range []bool{false, true} {
+		in := layered(false, true)
+		if roof {
+			in.Parts = append(in.Parts, Part{Mesh: geom.BoxMesh(box(-6.2, 6.2, 0, 10, 5.8, 5.812)), Role: RoleRoof, Element: 900, Assembly: -1})
+		}
+		r := mustSolve(t, disguise(in, 15, 0, 0, false))
+		top := false
+		for _, c := range r.Cavities {
+			for _, l := range c.Levels {
+				if math.Abs(l.Z-5.8) < 1e-6 {
+					top = true
+					if l.Closed != roof || !l.Assumed {
+						t.Errorf("roof %v: closed %v, assumed %v", roof, l.Closed, l.Assumed)
+					}
+				}
+			}
+		}
+		if !top {
+			t.Errorf("roof %v: no level at the top", roof)
+		}
+	}
+}
+
 func TestLayeredFloorRunsOver(t *testing.T) {
 	r := mustSolve(t, disguise(layered(true, false), 15, 0, 0, false))
 	fl := floorsOf(r)

@@ -4,6 +4,7 @@ package separationcontinuity
 import (
 	"context"
 	"fmt"
+	"slices"
 	"sort"
 
 	"voidcheck/checks"
@@ -79,6 +80,7 @@ type top struct {
 	point    geom.Vec3
 	short    bool // told already: its wall ends below the sheathing
 	stopped  bool // draftstops go on in the attic in its stead
+	bare     bool // ends under a floor whose inside is not shown
 }
 
 func (j judge) separation(sep int) {
@@ -143,8 +145,11 @@ func (j judge) wall(t *top, sep, i int) {
 	case len(lines) > 0:
 	case j.goesOn(sep, i):
 		t.ways["the wall above stands on it"] = true
-	case j.reachesTop(wall):
+	case j.reachesTop(wall, false):
 		t.ways["it reaches the deck or the roof"] = true
+	case j.reachesTop(wall, true):
+		t.bare = true
+		t.worse(finding.NotShown)
 	default:
 		t.worse(finding.NotShown)
 	}
@@ -225,14 +230,15 @@ func (j judge) goesOn(sep, i int) bool {
 	return false
 }
 
-// reachesTop reports whether a roof or deck lies on a wall over most of its length.
-func (j judge) reachesTop(w *void.Wall) bool {
+// reachesTop reports whether a roof or deck lies on a wall over most of its length; with bare, also a
+// floor in one piece whose inside is not shown.
+func (j judge) reachesTop(w *void.Wall, bare bool) bool {
 	hits := 0
 	for k := 1; k <= 9; k += 2 {
 		p := w.At(w.Length*float64(k)/10, (w.Across.Lo+w.Across.Hi)/2)
 		for i := range j.Building.Input.Parts {
 			part := &j.Building.Input.Parts[i]
-			if part.Mesh == nil || part.Role != void.RoleRoof && part.Role != void.RoleDeck && part.Role != void.RoleSolid {
+			if part.Mesh == nil || part.Role != void.RoleRoof && part.Role != void.RoleDeck && part.Role != void.RoleSolid || part.Bare && !bare || slices.Contains(w.Elements, part.Element) {
 				continue
 			}
 			if lo, hi, ok := heights(part.Mesh, p); ok && lo <= w.Z1+j.gap && hi >= w.Z1-0.05 {
@@ -302,6 +308,10 @@ func (j judge) report(sep int, t *top) {
 			r.Message = "The walls of the separation end below the void above, and the model does not show what closes it in line with them."
 			r.Remedy = "Show what closes the void in line with the separation, or carry the wall up."
 		}
+	case t.bare:
+		r.Cause = "floor without layers above the separation"
+		r.Message = "The walls of the separation end under a floor that has neither layers nor framing: whether a concealed space in it runs on over them cannot be told."
+		r.Remedy = "Show the layers or the framing of this floor, and what closes it in line with the separation."
 	default:
 		r.Cause = "end of the separation not shown"
 		r.Message = "The model shows neither a wall above, nor a deck or roof on top of these walls: how the separation goes on or ends cannot be told."

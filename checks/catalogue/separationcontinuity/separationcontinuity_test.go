@@ -103,3 +103,33 @@ func TestMissingWall(t *testing.T) {
 	h.R.Lines = h.R.Lines[:2]
 	checktest.Want(t, h.Run(t, Check), "meets modelled | unit line U1/U2, top of its walls", "not-shown modelled | unit line U1/U2, between adjoining rooms")
 }
+
+// A floor in one piece over a wall may hold a void that runs on over it, and a wall in one piece
+// ends nowhere by reaching itself.
+func TestUnderBareFloor(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		floor bool
+		bare  bool
+		want  string
+	}{
+		{"boards or concrete", true, false, "meets modelled"}, {"in one piece", true, true, "not-shown modelled"}, {"no floor", false, false, "not-shown modelled"},
+	} {
+		h, _, _ := house()
+		h.R = void.Result{}
+		h.B.Input.Separations[0].Walls = h.B.Input.Separations[0].Walls[:1]
+		h.B.Input.Walls = h.B.Input.Walls[:1]
+		w := &h.B.Input.Walls[0]
+		e := h.Element(recognise.Wall, "IfcWall", "party wall")
+		w.Elements = append(w.Elements, e)
+		h.Part(void.RoleSolid, e, 9.9, 0, w.Z0, 10.1, 11, w.Z1)
+		if tt.floor {
+			h.Part(void.RoleDeck, h.Element(recognise.Deck, "IfcSlab", "floor"), 0, 0, w.Z1, 20, 11, w.Z1+0.4)
+			h.B.Input.Parts[len(h.B.Input.Parts)-1].Bare = tt.bare
+		}
+		r := h.Run(t, Check)
+		if got := string(r[0].Outcome) + " " + string(r[0].Evidence); got != tt.want {
+			t.Errorf("%s: %s, want %s", tt.name, checktest.Summary(r), tt.want)
+		}
+	}
+}

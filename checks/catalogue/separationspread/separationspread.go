@@ -252,5 +252,54 @@ func apart(p *checks.Pass, w *place.Words, g *spread.Graph, sep int, pair spread
 		}
 	}
 	r.Message = fmt.Sprintf("No way through the %d concealed spaces of %s and %s leads from one to the other.", n, w.Unit(pair.A), w.Unit(pair.B))
+	if what := hidden(p, pair); what != "" {
+		r.Outcome, r.Cause = finding.NotShown, "concealed spaces not shown"
+		r.Message = fmt.Sprintf("Among the concealed spaces of %s and %s that are known no way leads from one to the other; %s, and what is inside cannot be told.", w.Unit(pair.A), w.Unit(pair.B), what)
+		r.Remedy = "Show the layers or the framing of the walls and floors where the units meet."
+	}
 	p.Report(r)
+}
+
+// hidden says which walls and floors between two units are in one piece, so that nobody can tell
+// whether a concealed way leads through them, "" when none is.
+func hidden(p *checks.Pass, pair spread.Pair) string {
+	in := &p.Building.Input
+	walls, floors := false, false
+	for _, s := range in.Separations {
+		if spread.MakePair(s.Units[0], s.Units[1]) != pair {
+			continue
+		}
+		for _, i := range s.Walls {
+			if i < 0 || i >= len(in.Walls) {
+				continue
+			}
+			wall := &in.Walls[i]
+			walls = walls || len(wall.Cavities) == 0 && wall.Kind != void.WallSolid
+			floors = floors || underBare(in, wall)
+		}
+	}
+	switch {
+	case walls && floors:
+		return "their walls and floors have neither layers nor framing"
+	case walls:
+		return "the walls between them have neither layers nor framing"
+	case floors:
+		return "the floor where they meet has neither layers nor framing"
+	}
+	return ""
+}
+
+// underBare reports whether a floor in one piece lies on a wall, or meets it beside its top.
+func underBare(in *void.Input, w *void.Wall) bool {
+	const beside, above, foot = 0.1, 0.1, 1 // metres
+	box := w.Box().Grow(beside)
+	for i := range in.Parts {
+		if part := &in.Parts[i]; part.Bare && part.Mesh != nil {
+			b := part.Mesh.Box()
+			if b.Min.X < box.Max.X && b.Max.X > box.Min.X && b.Min.Y < box.Max.Y && b.Max.Y > box.Min.Y && b.Min.Z > w.Z0+foot && b.Min.Z < w.Z1+above {
+				return true
+			}
+		}
+	}
+	return false
 }

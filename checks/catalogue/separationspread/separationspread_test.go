@@ -90,3 +90,31 @@ func TestDetail(t *testing.T) {
 		t.Errorf("with blocks elsewhere: %s", checktest.Summary(r))
 	}
 }
+
+// What nobody can look into keeps no units apart: walls and floors in one piece, without layers and
+// without framing.
+func TestHidden(t *testing.T) {
+	for _, tt := range []struct {
+		name          string
+		wall, floor   bool
+		want, message string
+	}{
+		{"walls", true, false, "not-shown modelled | U1 and U2", "the walls between them have neither"},
+		{"floor", false, true, "not-shown modelled | U1 and U2", "the floor where they meet has neither"},
+		{"both", true, true, "not-shown modelled | U1 and U2", "their walls and floors have neither"},
+		{"neither", false, false, "meets modelled | U1 and U2", "No way"},
+	} {
+		h, _, _, _, _, _ := house()
+		w := &h.B.Input.Walls[0]
+		if tt.wall {
+			w.Kind, w.Cavities, w.Gaps = void.WallUnknown, nil, nil
+		}
+		h.Part(void.RoleDeck, h.Element(recognise.Deck, "IfcSlab", "floor"), 0, 0, w.Z1, 20, 11, w.Z1+0.4)
+		h.B.Input.Parts[len(h.B.Input.Parts)-1].Bare = tt.floor
+		r := h.Run(t, Check)
+		checktest.Want(t, r, tt.want)
+		if !strings.Contains(r[0].Message, tt.message) {
+			t.Errorf("%s: %q", tt.name, r[0].Message)
+		}
+	}
+}
