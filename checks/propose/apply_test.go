@@ -3,9 +3,7 @@ package propose_test
 import (
 	"fmt"
 	"math"
-	"os"
 	"slices"
-	"strconv"
 	"testing"
 
 	"voidcheck/checks"
@@ -221,15 +219,8 @@ func TestProposalsMakeItemsMeet(t *testing.T) {
 	if testing.Short() {
 		houses = 3
 	}
-	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_PROPOSALS")); err == nil {
-		houses = n
-	}
-	first := 0
-	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_FIRST")); err == nil {
-		first = n
-	}
 	kinds := map[string]int{}
-	for seed := int64(first); seed < int64(first+houses); seed++ {
+	for _, seed := range ifctest.Seeds("VOIDCHECK_PROPOSALS", 0, houses) {
 		t.Run(fmt.Sprint("seed ", seed), func(t *testing.T) {
 			h := house(seed)
 			a := limits(t, low)

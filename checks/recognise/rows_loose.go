@@ -2,6 +2,7 @@ package recognise
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/checks/void"
@@ -24,15 +25,16 @@ func (r *reader) looseRows(studs []*piece) {
 		}
 		free = append(free, s)
 	}
+	ls := newLines(free)
 	for {
-		set, dir := bestLine(free)
+		set, dir := ls.best()
 		if len(set) == 0 {
 			break
 		}
 		w := &row{leaf: &leaf{dir: dir, norm: geom.Vec2{X: -dir.Y, Y: dir.X}}}
 		left := free[:0:0]
-		for i, s := range free {
-			if set[i] {
+		for _, s := range free {
+			if set[s] {
 				s.row = len(r.rows)
 				w.studs = append(w.studs, s)
 			} else {
@@ -41,6 +43,7 @@ func (r *reader) looseRows(studs []*piece) {
 		}
 		w.measure()
 		free = left
+		ls.without(set)
 		if w.fillsLine() {
 			for _, s := range w.studs {
 				s.row = -1
@@ -96,62 +99,90 @@ func (r *reader) rowAround(s *piece, rows *leafGrid) int {
 	return -1
 }
 
-// bestLine returns the largest set of studs that stand in one line parallel to an axis, not
-// farther apart than studs of one wall do, overlapping in height.
-func bestLine(studs []*piece) (map[int]bool, geom.Vec2) {
-	var best []int
-	bestSpread := 0.0
-	var dir geom.Vec2
-	for _, d := range []geom.Vec2{{X: 1}, {Y: 1}} {
-		l := &leaf{dir: d, norm: geom.Vec2{X: -d.Y, Y: d.X}}
-		type item struct {
-			i              int
-			s0, s1, t0, t1 float64
-		}
-		items := make([]item, len(studs))
+// lines are studs in the order in which they stand side by side, along one axis and the other: sorted
+// once, since what is left when a row is taken out keeps its order.
+type lines [2]line
+
+// line are studs sorted by the lane that they stand in across dir, then by foot, then along dir.
+type line struct {
+	dir   geom.Vec2
+	studs []inLine
+}
+
+// inLine is a stud with its extent along a line and across it.
+type inLine struct {
+	p              *piece
+	s0, s1, t0, t1 float64
+}
+
+func newLines(studs []*piece) *lines {
+	ls := &lines{{dir: geom.Vec2{X: 1}}, {dir: geom.Vec2{Y: 1}}}
+	for k := range ls {
+		l := &ls[k]
+		along := &leaf{dir: l.dir, norm: geom.Vec2{X: -l.dir.Y, Y: l.dir.X}}
+		l.studs = make([]inLine, len(studs))
 		for i, p := range studs {
-			items[i].i = i
-			items[i].s0, items[i].s1, items[i].t0, items[i].t1 = l.span(p)
+			x := &l.studs[i]
+			x.p = p
+			x.s0, x.s1, x.t0, x.t1 = along.span(p)
 		}
-		sort.SliceStable(items, func(a, b int) bool {
-			x, y := items[a], items[b]
+		sort.SliceStable(l.studs, func(a, b int) bool {
+			x, y := &l.studs[a], &l.studs[b]
 			if u, v := lane(x.t0+x.t1), lane(y.t0+y.t1); u != v {
 				return u < v
 			}
-			if u, v := lane(studs[x.i].z0()), lane(studs[y.i].z0()); u != v {
+			if u, v := lane(x.p.z0()), lane(y.p.z0()); u != v {
 				return u < v // storeys apart, and cripples from full studs
 			}
 			return x.s0 < y.s0
 		})
+	}
+	return ls
+}
+
+// without takes studs out.
+func (ls *lines) without(set map[*piece]bool) {
+	for k := range ls {
+		ls[k].studs = slices.DeleteFunc(ls[k].studs, func(x inLine) bool { return set[x.p] })
+	}
+}
+
+// best returns the largest set of studs that stand in one line parallel to an axis, not
+// farther apart than studs of one wall do, overlapping in height.
+func (ls *lines) best() (map[*piece]bool, geom.Vec2) {
+	var best []inLine
+	bestSpread := 0.0
+	var dir geom.Vec2
+	for k := range ls {
+		items := ls[k].studs
 		for a := 0; a < len(items); {
 			b := a + 1
-			for b < len(items) && math.Abs(items[b].t0-items[a].t0) < 0.015 && math.Abs(items[b].t1-items[a].t1) < 0.015 &&
-				items[b].s0-items[b-1].s1 < studGap && items[b].s0 > items[b-1].s0-1e-6 &&
-				overlap(studs[items[b].i].z0(), studs[items[b].i].z1(), studs[items[b-1].i].z0(), studs[items[b-1].i].z1()) > 0.3*studs[items[b].i].size[0] {
+			tall := items[a].p.size[0] > lowStud // low ones alone make no wall without plates: ends of rafters at a ridge, for example
+			for b < len(items) && items[b].follows(&items[a], &items[b-1]) {
+				tall = tall || items[b].p.size[0] > lowStud
 				b++
 			}
 			// The wall runs across the depth of its studs: the larger side of the section.
 			wide := items[a].t1-items[a].t0 >= items[a].s1-items[a].s0-1e-6
 			spread := items[b-1].s1 - items[a].s0
-			tall := false // low ones alone make no wall without plates: ends of rafters at a ridge, for example
-			for _, x := range items[a:b] {
-				tall = tall || studs[x.i].size[0] > lowStud
-			}
 			if n := b - a; tall && n >= 3 && (wide || n >= 5) && (n > len(best) || n == len(best) && spread > bestSpread+1e-6) {
-				best = best[:0]
-				for k := a; k < b; k++ {
-					best = append(best, items[k].i)
-				}
-				bestSpread, dir = spread, d
+				best, bestSpread, dir = items[a:b], spread, ls[k].dir
 			}
 			a = b
 		}
 	}
-	set := map[int]bool{}
-	for _, i := range best {
-		set[i] = true
+	set := map[*piece]bool{}
+	for i := range best {
+		set[best[i].p] = true
 	}
 	return set, dir
+}
+
+// follows reports whether a stud goes on with a line that begins with a first one and has come
+// to a last one.
+func (x *inLine) follows(first, last *inLine) bool {
+	return math.Abs(x.t0-first.t0) < 0.015 && math.Abs(x.t1-first.t1) < 0.015 && x.s0-last.s1 < studGap && x.s0 > last.s0-1e-6 &&
+		overlap(x.p.z0(), x.p.z1(), last.p.z0(), last.p.z1()) > 0.3*x.p.size[0]
 }
 
 // lane rounds a coordinate for sorting what lies in one line together.

@@ -57,10 +57,16 @@ func (r *reader) roofPlates() map[int]bool {
 		x.s0, x.s1, x.t0, x.t1 = x.l.span(p)
 		ps = append(ps, x)
 	}
+	boxes := make([]geom.Box, len(ps))
+	for i := range ps {
+		boxes[i] = ps[i].p.box
+	}
+	index := geom.NewBoxIndex(boxes)
 	out := map[int]bool{}
 	for i, a := range ps {
 		n := 0
-		for j, b := range ps {
+		for _, j := range index.In(a.p.box.Grow(2 * roofSpacing)) {
+			b := ps[j]
 			if i == j || !a.l.parallel(b.l) || overlap(a.s0, a.s1, b.s0, b.s1) < 0.8*math.Max(a.s1-a.s0, b.s1-b.s0) || overlap(a.p.z0(), a.p.z1(), b.p.z0(), b.p.z1()) < 0.8*a.p.height() {
 				continue
 			}

@@ -2,7 +2,6 @@ package review
 
 import (
 	"math/rand"
-	"os"
 	"strconv"
 	"testing"
 
@@ -15,17 +14,11 @@ import (
 // another order with other ids, in another schema, syntax or kind of geometry.
 // VOIDCHECK_DISGUISES sets how many random buildings are tried, VOIDCHECK_FIRST the first.
 func TestRandomBuildingsInDisguise(t *testing.T) {
-	count, first := 6, 1
+	count := 6
 	if testing.Short() {
 		count = 2
 	}
-	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_DISGUISES")); err == nil {
-		count = n
-	}
-	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_FIRST")); err == nil {
-		first = n
-	}
-	for seed := int64(first); seed < int64(first+count); seed++ {
+	for _, seed := range ifctest.Seeds("VOIDCHECK_DISGUISES", 1, count) {
 		b := randomBuilding(seed)
 		review := func(d ifctest.Disguise, syntax string) *checktest.Reviewed {
 			m, err := b.model()

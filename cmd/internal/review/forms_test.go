@@ -5,7 +5,6 @@ import (
 	"math/rand"
 	"os"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -36,15 +35,8 @@ func TestForms(t *testing.T) {
 	if testing.Short() {
 		seeds = seeds[:1]
 	}
-	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_FORMS")); err == nil {
-		first := 6
-		if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_FIRST")); err == nil {
-			first = n
-		}
-		seeds = nil
-		for i := range n {
-			seeds = append(seeds, int64(first+i))
-		}
+	if os.Getenv("VOIDCHECK_FORMS") != "" {
+		seeds = ifctest.Seeds("VOIDCHECK_FORMS", 6, len(seeds))
 	}
 	scores := map[string]*score{}
 	mistakes, buildings := 0, 0

@@ -5,7 +5,6 @@ import (
 	"math/rand"
 	"os"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -36,16 +35,11 @@ func drawKind(k kindOfHouse, seed int64) (*building, string) {
 // two storeys, furred walls, vaulted ceilings. VOIDCHECK_KINDS sets how many of each, VOIDCHECK_FIRST the first seed,
 // VOIDCHECK_KIND one kind alone.
 func TestKindsOfHouse(t *testing.T) {
-	count, first := 4, 1
+	count := 4
 	if testing.Short() {
 		count = 1
 	}
-	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_KINDS")); err == nil {
-		count = n
-	}
-	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_FIRST")); err == nil {
-		first = n
-	}
+	seeds := ifctest.Seeds("VOIDCHECK_KINDS", 1, count)
 	for _, k := range kindsOfHouse {
 		if only := os.Getenv("VOIDCHECK_KIND"); only != "" && only != k.name {
 			continue
@@ -53,7 +47,7 @@ func TestKindsOfHouse(t *testing.T) {
 		t.Run(k.name, func(t *testing.T) {
 			scores := map[string]*score{}
 			mistakes := 0
-			for seed := int64(first); seed < int64(first+count); seed++ {
+			for _, seed := range seeds {
 				b, adopted := drawKind(k, seed)
 				faults, n := judgeHouse(t, b, atticLimit(b.house, seed), adopted, scored(scores))
 				mistakes += n
@@ -61,7 +55,7 @@ func TestKindsOfHouse(t *testing.T) {
 					t.Errorf("seed %d, %s\n  %s", seed, b, strings.Join(faults, "\n  "))
 				}
 			}
-			t.Logf("%d houses, %d mistakes\n%s", count, mistakes, table(scores))
+			t.Logf("%d houses, %d mistakes\n%s", len(seeds), mistakes, table(scores))
 		})
 	}
 }

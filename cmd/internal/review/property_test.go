@@ -3,10 +3,8 @@ package review
 import (
 	"fmt"
 	"math"
-	"os"
 	"slices"
 	"sort"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -54,20 +52,16 @@ func TestBuildingsOnceWrong(t *testing.T) {
 // deficient where nothing is wrong, no "meets" stands at a mistake, and the voids have their areas. VOIDCHECK_BUILDINGS sets how many (40 by default),
 // VOIDCHECK_FIRST the first seed.
 func TestRandomBuildings(t *testing.T) {
-	count, first := 40, 1
+	count := 40
 	if testing.Short() {
 		count = 8
-	}
-	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_BUILDINGS")); err == nil {
-		count = n
-	}
-	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_FIRST")); err == nil {
-		first = n
 	}
 	scores := map[string]*score{}
 	of := scored(scores)
 	mistakes := 0
-	for seed := int64(first); seed < int64(first+count); seed++ {
+	seeds := ifctest.Seeds("VOIDCHECK_BUILDINGS", 1, count)
+	count = len(seeds)
+	for _, seed := range seeds {
 		mistakes += judgeBuilding(t, seed, of)
 	}
 	t.Logf("%d buildings, %d mistakes\n%s", count, mistakes, table(scores))

@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -142,20 +141,12 @@ func (p *resubmittal) home(this *finding.Report, q [3]float64) [3]float64 {
 // its own in this one, whatever is no more is resolved, and only what was not there is new.
 // VOIDCHECK_ROUNDS sets how many pairs (12 by default), VOIDCHECK_FIRST the first seed.
 func TestResubmittals(t *testing.T) {
-	count, first := 12, 1
+	count := 12
 	if testing.Short() {
 		count = 4
 	}
-	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_ROUNDS")); err == nil {
-		count = n
-	}
-	if n, err := strconv.Atoi(os.Getenv("VOIDCHECK_FIRST")); err == nil {
-		first = n
-	}
-	seeds := []int64{41046} // once wrong: a sheet so short that nothing of it is left at the eaves
-	for k := range count {
-		seeds = append(seeds, int64(first+k))
-	}
+	// The first was once wrong: a sheet so short that nothing of it is left at the eaves.
+	seeds := append([]int64{41046}, ifctest.Seeds("VOIDCHECK_ROUNDS", 1, count)...)
 	total, byKey := map[rounds.State]int{}, 0
 	pairs := 0
 	for _, seed := range seeds {
@@ -191,8 +182,8 @@ func TestResubmittals(t *testing.T) {
 		}
 	}
 	t.Logf("%d pairs: %v; %d matched by key", pairs, total, byKey)
-	if pairs*2 < count {
-		t.Errorf("only %d of %d seeds made a pair", pairs, count)
+	if pairs*2 < len(seeds) {
+		t.Errorf("only %d of %d seeds made a pair", pairs, len(seeds))
 	}
 }
 
