@@ -71,6 +71,17 @@ func (w *Words) Member(i int) string {
 	return Named(word, w.Element(i))
 }
 
+// Called returns the name of the first of some elements that has one: as a place has it, and as a
+// sentence does. Without a name it is what the word says: "service", "a service".
+func (w *Words) Called(word string, elements []int) (place, said string) {
+	for _, e := range elements {
+		if n := w.Element(e); n != "" {
+			return n, n
+		}
+	}
+	return word, "a " + word
+}
+
 // Named puts a word before a name that does not say it already.
 func Named(word, name string) string {
 	if strings.Contains(strings.ToLower(name), word) {

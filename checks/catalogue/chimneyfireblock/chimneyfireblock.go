@@ -143,19 +143,14 @@ func (j job) solid(c *crossing.Crossing) bool {
 
 // base is what all reports about one passage share.
 func (j job) base(c *crossing.Crossing) (r checks.Report, what, through string) {
-	what, through = "chimney", "floor"
-	for _, s := range c.Services {
-		if n := j.w.Element(s); n != "" {
-			what = n
-			break
-		}
-	}
+	name, what := j.w.Called("chimney", c.Services)
+	through = "floor"
 	if !c.Has(void.RoleDeck) {
 		through = "ceiling"
 	}
 	return checks.Report{
 		Evidence: finding.Modelled, Storey: j.w.StoreyAt(c.Point.Z, through == "ceiling"), Units: j.w.UnitsNear(c.Point), Point: c.Point,
-		Place: what + " through the " + through, At: j.w.Spot(c.Point), Elements: append(append([]int(nil), c.Services...), c.Barriers...),
+		Place: name + " through the " + through, At: j.w.Spot(c.Point), Elements: append(append([]int(nil), c.Services...), c.Barriers...),
 	}, what, through
 }
 

@@ -235,7 +235,7 @@ func (j job) pair(i int, a, b *box, least float64) bool {
 	case centres >= least*(1-1e-6):
 		r.Outcome, r.Cause = finding.NotShown, "distance by centres only"
 		r.Measured = grade.Metres(clear)
-		r.Message = fmt.Sprintf("Boxes stand in opposite faces of the unit separation %s, and %s clear of each other; %s is wanted. Between what it is measured is for the reviewer.", how, j.w.Length(clear), limit)
+		r.Message = fmt.Sprintf("Boxes stand in opposite faces of the unit separation %s, and %s clear of each other; %s is wanted. Between which points that is measured is for the reviewer.", how, j.w.Length(clear), limit)
 	default:
 		r.Outcome, r.Cause = finding.Deficient, "boxes too near each other"
 		if x.layer {

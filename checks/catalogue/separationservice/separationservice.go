@@ -56,17 +56,14 @@ func run(ctx context.Context, p *checks.Pass) error {
 
 func report(p *checks.Pass, w *place.Words, c *crossing.WallCrossing, gap float64, sealed bool) {
 	wall := &p.Building.Input.Walls[c.Wall]
-	what := "service"
-	for _, s := range c.Services {
-		if n := w.Element(s); n != "" {
-			what = n
-			break
-		}
+	name, what := w.Called("service", c.Services)
+	if name != what {
+		what = "A" + what[1:] // it begins each sentence
 	}
 	line := w.UnitLine(wall.Separation)
 	r := checks.Report{
 		Evidence: finding.Modelled, Storey: wall.Storey, Units: w.UnitList(wall.Separation), Point: c.Point,
-		Place: line + ", " + what, At: w.AlongWall(c.Wall, c.Point, 0), Elements: append(append([]int(nil), c.Services...), c.Barriers...),
+		Place: line + ", " + name, At: w.AlongWall(c.Wall, c.Point, 0), Elements: append(append([]int(nil), c.Services...), c.Barriers...),
 		// What passes the blocks above the wall is told there as well.
 		Consequence: c.Strip.Above,
 	}

@@ -80,17 +80,11 @@ func ringAt(c *crossing.Crossing, rings map[int][]*void.Opening) []*void.Opening
 }
 
 func report(p *checks.Pass, w *place.Words, c *crossing.Crossing, gap float64, sealed bool, rings map[int][]*void.Opening) {
-	what := "service"
-	for _, s := range c.Services {
-		if n := w.Element(s); n != "" {
-			what = n
-			break
-		}
-	}
+	name, what := w.Called("service", c.Services)
 	through := barrier(c)
 	r := checks.Report{
 		Evidence: finding.Modelled, Storey: w.StoreyAt(c.Point.Z, through == "ceiling"), Point: c.Point, Units: w.UnitsNear(c.Point),
-		Place: what + " through the " + through, At: w.Spot(c.Point), Elements: append(append([]int(nil), c.Services...), c.Barriers...),
+		Place: name + " through the " + through, At: w.Spot(c.Point), Elements: append(append([]int(nil), c.Services...), c.Barriers...),
 	}
 	if os := ringAt(c, rings); len(os) > 0 {
 		r.Spaces, r.Openings = place.Ends(os), os

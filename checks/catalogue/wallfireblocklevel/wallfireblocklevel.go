@@ -109,7 +109,7 @@ func chases(p *checks.Pass, w *place.Words, gap float64) {
 				if o.Kind == void.OpenLevel && o.A == below && o.B == above && min(o.WidthM, o.HeightM) >= gap {
 					r.Outcome, r.Cause, r.Openings, r.Point = finding.NotShown, "chase open through a floor", []*void.Opening{o}, o.Point
 					r.Measured, r.Limit = grade.Metres(grade.Clear(o)), grade.Metres(gap)
-					r.Message = fmt.Sprintf("The chase passes this floor level openly, %s clear; the model does not tell whether it is a rated shaft, which may, or a concealed space of the framing, which is closed at every floor.", w.Size(o))
+					r.Message = fmt.Sprintf("The chase passes this floor level openly, %s clear; the model does not tell whether it is a rated shaft, which may stay open, or a concealed space of the framing, which has to be closed at every floor.", w.Size(o))
 					r.Remedy = fmt.Sprintf("Show what closes the chase at this level round its services: %s or as the local code accepts; or say that it is a rated shaft.", w.Block())
 				}
 			}
