@@ -103,7 +103,7 @@ func section(b *bytes.Buffer, s State, list []*Change, sys measure.System, line 
 		}
 		where := c.Place
 		if c.Storey != "" {
-			where = c.Storey + ", " + where
+			where = finding.StoreyWord(c.Storey) + ", " + where
 		}
 		line(" - "+where, "   ")
 		line("   "+c.Check+": "+c.measures(sys), "     ")

@@ -45,7 +45,7 @@ func (p *printer) digest() {
 		case len(c.Items) > 1:
 			text += ", " + count(len(c.Items), "place")
 		case it != nil && (it.Storey != "" || c.Check == "model-content") && it.Place != "":
-			text += ": " + strings.TrimPrefix(it.Storey+", ", ", ") + it.Place
+			text += ": " + strings.TrimPrefix(finding.StoreyWord(it.Storey)+", ", ", ") + it.Place
 		}
 		if w := p.worst(c); w.Units > 1 {
 			text += fmt.Sprintf("; joins %d units", w.Units)
