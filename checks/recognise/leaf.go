@@ -29,6 +29,7 @@ type leaf struct {
 	combustible bool
 	rowZ        []rowHeight // of the stud rows modelled one by one
 	members     []extent    // of their studs and plates
+	uprights    []extent    // its studs; kept where a wall is cut along its length
 	boards      []boardOn   // on them
 	storey      int
 }

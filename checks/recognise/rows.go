@@ -139,24 +139,7 @@ func (r *reader) growRows(studs, plates []*piece) []*piece {
 			}
 		}
 	}
-	joined := make([][]int32, len(plates))
-	parallel(len(plates), func(from, to int) {
-		var near []int
-		for i := from; i < to; i++ {
-			p := plates[i]
-			near = r.near.Append(near[:0], p.box.Grow(endClear))
-			for _, k := range near {
-				if j := int(number[k]) - 1; j >= 0 && j != i && (stacked(p, plates[j]) || endToEnd(p, plates[j])) {
-					joined[i] = append(joined[i], int32(j))
-				}
-			}
-		}
-	})
-	for i, l := range joined {
-		for _, j := range l {
-			g.join(i, int(j))
-		}
-	}
+	r.joinPlates(g, plates, studs, number, held)
 	rowAt := map[int]*row{}
 	for _, set := range g.sets() {
 		w := &row{}
@@ -263,6 +246,10 @@ func (w *row) measure() {
 		l.s0, l.s1 = math.Min(l.s0, s0), math.Max(l.s1, s1)
 		l.z0, l.z1 = math.Min(l.z0, p.z0()), math.Max(l.z1, p.z1())
 		l.members = append(l.members, extent{s0, s1, p.z0(), p.z1()})
+	}
+	for _, p := range w.studs {
+		s0, s1, _, _ := l.span(p)
+		l.uprights = append(l.uprights, extent{s0, s1, p.z0(), p.z1()})
 	}
 	l.dropCorners()
 	l.framing, l.framed, l.combustible = true, true, true

@@ -91,6 +91,11 @@ func joinLeaves(ls []*leaf, s0, s1 float64) *leaf {
 			}
 		}
 		m.elems = mergeInts(m.elems, l.elems)
+		for _, u := range l.uprights {
+			if u.s1 > s0 && u.s0 < s1 {
+				m.uprights = append(m.uprights, u)
+			}
+		}
 		for _, h := range l.rowZ {
 			m.rowZ = append(m.rowZ, rowHeight{h.lo, h.hi, math.Max(h.z0, z0), math.Min(h.z1, z1), h.plate})
 		}

@@ -248,7 +248,7 @@ func (r *reader) storeyParts(l *leaf) []*wall {
 	last := math.Inf(-1)
 	split := r.splitLevels()
 	for _, v := range r.levels {
-		if v > z+least && v < l.z1-least && v-last > least && (!split || r.floorBeside(l, v)) {
+		if v > z+least && v < l.z1-least && v-last > least && (!split && !r.besideWell(l, v) || split && r.floorBeside(l, v)) {
 			out = append(out, r.wallOf(l, z, v))
 			z, last = v, v
 		}

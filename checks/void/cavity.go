@@ -97,7 +97,6 @@ func (st *stack) run(buf *scratch) {
 		}
 	}
 	st.levelOpenings()
-	st.openTops()
 	for _, i := range st.walls {
 		if s.wallVoid[i] != nil {
 			st.cavity(i)

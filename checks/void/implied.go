@@ -55,31 +55,6 @@ func (st *stack) blocksNear(wall int, z float64) bool {
 	})
 }
 
-// openTops files the walls known by their layers that no wall stands on and whose gap ends free under what lies above:
-// plates close the rows, and nothing tells what closes the gap, unless blocks stand there.
-func (st *stack) openTops() {
-	for _, i := range st.walls {
-		w := &st.s.in.Walls[i]
-		if w.Framed || len(w.Gaps) == 0 || st.s.stackAbove[i] || st.direct(i) || st.blocksNear(i, w.Z1) {
-			continue // what stands in the attic ends at the roof, or is told to be short of it
-		}
-		for k := range st.nodes {
-			n := &st.nodes[k]
-			if int(n.ref) != i || n.z1 < w.Z1-1e-3 || !st.inGap(int32(k)) {
-				continue
-			}
-			closed := false
-			for e := range st.column(&st.cells[n.cell]) {
-				closed = closed || e.role.closes() && e.z0 < w.Z1+st.gap && e.z1 > w.Z1-1e-3
-			}
-			if !closed {
-				st.unknown = append(st.unknown, i)
-				break
-			}
-		}
-	}
-}
-
 // plated reports whether a place between the inside of a wall known by its layers and the depth of the floor over
 // or under it is in a row of studs, whose plates close it: layers do not show them.
 func (st *stack) plated(l link) bool {

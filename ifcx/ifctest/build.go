@@ -69,6 +69,7 @@ func (b *builder) framed() {
 		}
 	}
 	b.cavityStops()
+	b.foyerStretch()
 	b.soffits()
 	b.attic()
 }

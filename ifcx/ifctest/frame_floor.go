@@ -47,6 +47,9 @@ func (b *builder) memberRun(u int) Span {
 // the members; ok is false when there is none.
 func (b *builder) well(u int) (x, y Span, ok bool) {
 	s := b.h.Units[u].Stair
+	if b.h.Foyer != nil && u == 0 {
+		s = b.h.Foyer.well()
+	}
 	if s == nil {
 		return Span{}, Span{}, false
 	}
@@ -80,10 +83,18 @@ func (b *builder) floorFraming(u, k int) {
 		}
 	}
 	if hasWell {
-		for _, c := range []Span{{wc.Lo, wc.Lo + TwoBy}, {wc.Hi - TwoBy, wc.Hi}} {
+		trimmers, headers := []Span{{wc.Lo, wc.Lo + TwoBy}, {wc.Hi - TwoBy, wc.Hi}}, []Span{{wa.Lo, wa.Lo + TwoBy}, {wa.Hi - TwoBy, wa.Hi}}
+		if b.h.Foyer != nil && u == 0 { // nothing stands between the foyer and the wall
+			if b.h.Floor.Along == "x" {
+				headers = headers[1:]
+			} else {
+				trimmers = trimmers[1:]
+			}
+		}
+		for _, c := range trimmers {
 			b.stick(Trimmer, k, nil, b.bar(wa, c, z, X))
 		}
-		for _, a := range []Span{{wa.Lo, wa.Lo + TwoBy}, {wa.Hi - TwoBy, wa.Hi}} {
+		for _, a := range headers {
 			b.stick(Header, k, nil, b.bar(a, Span{wc.Lo + TwoBy, wc.Hi - TwoBy}, z, Y))
 		}
 	}
@@ -172,7 +183,9 @@ func (b *builder) rims(u, k int, z Span) {
 	b.stick(Rim, k, nil, Box(p, Span{y.Lo, 0}, z, X)).Free = true
 	b.stick(Rim, k, nil, Box(p, Span{b.h.Depth, y.Hi}, z, X)).Free = true
 	if u == 0 {
-		b.stick(Rim, k, nil, Box(Span{p.Lo, b.voids[u].Lo}, b.depthY(), z, Y))
+		for _, s := range b.rimRuns() {
+			b.stick(Rim, k, nil, Box(Span{p.Lo, b.voids[u].Lo}, s, z, Y))
+		}
 	}
 	if u == len(b.seps) {
 		b.stick(Rim, k, nil, Box(Span{b.voids[u].Hi, p.Hi}, b.depthY(), z, Y))
@@ -185,7 +198,11 @@ func (b *builder) deck(u, k int) {
 	p := b.add(Deck, k, nil, OSB, SheetZ(Span{z - b.h.Floor.Deck, z}, rectRing(b.platform(u), b.outerY())))
 	p.Thick = b.h.Floor.Deck
 	if x, y, ok := b.well(u); ok {
-		hole := Box(x.grow(-TwoBy), y.grow(-TwoBy), Span{z - 2*b.h.Floor.Deck, z + b.h.Floor.Deck}, Z)
+		x, y = x.grow(-TwoBy), y.grow(-TwoBy)
+		if b.h.Foyer != nil && u == 0 {
+			x.Lo = b.endRows[0].Lo - 0.01
+		}
+		hole := Box(x, y, Span{z - 2*b.h.Floor.Deck, z + b.h.Floor.Deck}, Z)
 		p.Openings = append(p.Openings, Opening{Solid: hole, Name: "Stair"})
 	}
 }
@@ -276,10 +293,29 @@ func (b *builder) ceilings(u, storey int) {
 	z := b.plateZ(storey)
 	for _, r := range b.roomFrames(u) {
 		var holes [][]geom.Vec2
+		outline := rectRing(r.x, r.y)
 		if x, y, ok := b.well(u); ok && storey < b.h.Storeys-1 && x.overlaps(r.x) && y.overlaps(r.y) {
-			holes = append(holes, rectRing(x.grow(-TwoBy), y.grow(-TwoBy)))
+			x, y = x.grow(-TwoBy), y.grow(-TwoBy)
+			if b.h.Foyer != nil && u == 0 { // the ceiling ends at the foyer
+				outline = besideWell(r, x, y)
+			} else {
+				holes = append(holes, rectRing(x, y))
+			}
 		}
-		p := b.add(Ceiling, storey, nil, GypsumBd, SheetZ(Span{z - b.h.Floor.Ceiling, z}, rectRing(r.x, r.y), holes...))
+		p := b.add(Ceiling, storey, nil, GypsumBd, SheetZ(Span{z - b.h.Floor.Ceiling, z}, outline, holes...))
 		p.Thick = b.h.Floor.Ceiling
 	}
+}
+
+// rimRuns are the stretches of the left end wall with a rim board over it.
+func (b *builder) rimRuns() []Span {
+	if b.h.Foyer == nil {
+		return []Span{b.depthY()}
+	}
+	return without(b.depthY(), []Span{b.foyerRun()})
+}
+
+// besideWell is the plan of a room from which a well at its low-x side is cut.
+func besideWell(r frame, x, y Span) []geom.Vec2 {
+	return append(rectRing(r.x, r.y), geom.Vec2{X: r.x.Lo, Y: y.Hi}, geom.Vec2{X: x.Hi, Y: y.Hi}, geom.Vec2{X: x.Hi, Y: y.Lo}, geom.Vec2{X: r.x.Lo, Y: y.Lo})
 }

@@ -138,6 +138,12 @@ func (b *builder) storeyWalls(k int) {
 	yo := b.outerY()
 	for j, row := range b.endRows {
 		u := j * len(b.seps)
+		if b.atFoyer(row, k) {
+			for _, s := range without(yo, []Span{b.foyerRun()}) {
+				b.studRow(b.sideWall(u, j, k), k, row, s, Y)
+			}
+			continue
+		}
 		b.studRow(b.sideWall(u, j, k), k, row, yo, Y)
 	}
 	for i, s := range b.seps {

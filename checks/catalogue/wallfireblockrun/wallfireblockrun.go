@@ -19,7 +19,7 @@ var Check = &checks.Check{
 	Name:  "wall-fireblock-run",
 	Title: "fireblocks in wall cavities at intervals along the wall",
 	Doc: "The cavities of double and staggered stud walls and of furred spaces are closed at intervals along the wall, and up it where the adopted text says so. " +
-		"In a single row of studs each full-depth stud is the block, and of walls without combustible framing nothing is asked. Runs are measured from closure to closure and from closure to end.",
+		"In a single row of studs each full-depth stud is the block along the wall: only its height counts. Of walls without combustible framing nothing is asked. Runs are measured from closure to closure and from closure to end.",
 	Topic: "fireblocking of wall cavities at intervals",
 	Params: []adoption.Param{
 		{
@@ -38,6 +38,7 @@ var Check = &checks.Check{
 
 func run(ctx context.Context, p *checks.Pass) error {
 	w := place.New(p.Building, p.Voids, p.Units)
+	singles := rises{storeys: map[int]*risesOf{}}
 	for _, c := range p.Voids.Cavities {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -49,18 +50,26 @@ func run(ctx context.Context, p *checks.Pass) error {
 		if !wall.Combustible {
 			continue // noted by the check of levels
 		}
+		j := cavity{p, w, c, wall}
 		switch wall.Kind {
 		case void.WallDouble, void.WallStaggered, void.WallFurred, void.WallLiner:
+		case void.WallSingle: // each stud is the block along it, and nothing up it
+			if most, on := p.Limits.Get("max-rise"); on {
+				singles.add(j, most)
+			}
+			continue
 		default:
 			continue
 		}
-		j := cavity{p, w, c, wall}
 		if most, on := p.Limits.Get("max-run"); on && len(c.Runs) > 0 {
 			j.runs(most)
 		}
 		if most, on := p.Limits.Get("max-rise"); on && c.RiseMaxM > 0 {
 			j.rise(most)
 		}
+	}
+	if most, on := p.Limits.Get("max-rise"); on {
+		singles.report(p, w, most)
 	}
 	return nil
 }

@@ -68,6 +68,30 @@ func TestRise(t *testing.T) {
 	}
 }
 
+// A single row of studs, of which only the height counts: over 10 ft it wants a row of blocks (Washington WAC 296-150C-1030,
+// 10 ft both ways), at 10 ft it does not; of a wall known by its layers the plates (4-1/2 in) are no part of it.
+func TestSingleRow(t *testing.T) {
+	for _, tt := range []struct {
+		rise    float64
+		layered bool
+		limit   string
+		want    string
+	}{
+		{17, false, "10 ft", "deficient modelled"}, {10.01, false, "10 ft", "deficient modelled"}, {10, false, "10 ft", "meets modelled"},
+		{8.5, false, "8 ft", "deficient modelled"}, {8.3, true, "8 ft", "meets assumed"}, {8.5, true, "8 ft", "not-shown"}, {17, false, "off", ""},
+	} {
+		h := wall(t, void.WallSingle, tt.layered, tt.rise, 1.2)
+		h.B.Input.Walls[0].Separation, h.B.Input.Walls[0].Framed = -1, !tt.layered
+		got := ""
+		for _, r := range h.Run(t, Check, "max-rise", tt.limit) {
+			got += string(r.Outcome) + " " + string(r.Evidence)
+		}
+		if !strings.HasPrefix(got, tt.want) || got != "" && tt.want == "" {
+			t.Errorf("%g ft, layered %t, limit %s: %q, want %q", tt.rise, tt.layered, tt.limit, got, tt.want)
+		}
+	}
+}
+
 func TestWhichWalls(t *testing.T) {
 	for _, tt := range []struct {
 		kind    void.WallKind

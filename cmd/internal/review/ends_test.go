@@ -71,15 +71,16 @@ func TestGapsOfLayeredWalls(t *testing.T) {
 			}
 			levels := 0
 			for _, it := range append(r.Of("wall-fireblock-level"), r.Of("wall-fireblock-run")...) {
-				if len(it.Units) != 2 || it.Measured == nil && r.House(&it).Z > h.Layout().Plate(1)+0.1 {
-					continue // the roof closes what stands in the attic
+				top := h.Layout().Plate(1)
+				if z := r.House(&it).Z; len(it.Units) != 2 || it.Measured == nil && (z > top+0.1 || attic == "sheet" && z > top-0.1) {
+					continue // the roof closes what stands in the attic, the chords beside a sheet what it leaves of the gap
 				}
 				levels++
 				if it.Outcome != want {
 					t.Errorf("attic %s, stops %t: %s: %s", attic, stops, checktest.Line(&it), it.Message)
 				}
 			}
-			if levels < 4 {
+			if levels < 3 {
 				t.Errorf("attic %s, stops %t: %d levels and runs told", attic, stops, levels)
 			}
 		}

@@ -1,7 +1,9 @@
 package review
 
 import (
+	"fmt"
 	"hash/fnv"
+	"math"
 	"math/rand"
 	"os"
 	"slices"
@@ -21,6 +23,7 @@ type kindOfHouse struct {
 var kindsOfHouse = []kindOfHouse{
 	{"mixed", mixedBuilding},
 	{"fitted", fittedBuilding},
+	{"foyer", foyerBuilding},
 }
 
 // drawKind draws a house of a kind; equal seeds give equal houses.
@@ -157,5 +160,44 @@ func fittedBuilding(r *rand.Rand, seed int64) (*building, string) {
 		if _, err := b.model(); err == nil {
 			return b, ""
 		}
+	}
+}
+
+// foyerBuilding is a house with a wall of two storeys beside a foyer, judged by an adoption that wants blocks up the wall every 10 or
+// 8 ft, or does not.
+func foyerBuilding(r *rand.Rand, seed int64) (*building, string) {
+	limit := []float64{0, 10, 8}[r.Intn(3)] * ifctest.Foot
+	for {
+		h := ifctest.Random(r.Int63(), 0)
+		h.Units, h.Storeys, h.Depth = h.Units[:2], 2+r.Intn(2), min(h.Depth, 8.5)
+		h.WallHeight = 2.3 + float64(r.Intn(4))/20 // lower than 8 ft between the plates
+		h.Units[0].Bearing, h.Units[0].Draftstops = h.Units[0].Bearing && h.Floor.Along == "y", nil
+		h.Foyer = &ifctest.Foyer{Start: 1 + float64(r.Intn(10))/10, Length: 1.6 + float64(r.Intn(10))/10, Wide: 1.5 + float64(r.Intn(10))/10, Rows: 1}
+		tall := 2*h.WallHeight + h.Floor.Depth + h.Floor.Deck - 3*ifctest.TwoBy
+		if limit > 0 {
+			for (tall-float64(h.Foyer.Rows)*ifctest.TwoBy)/float64(h.Foyer.Rows+1) > limit {
+				h.Foyer.Rows++
+			}
+			switch r.Intn(3) {
+			case 0:
+				h.Defects = []ifctest.Seed{{Kind: "rise-blocks-missing"}}
+			case 1:
+				h.Defects = []ifctest.Seed{{Kind: "rise-block-missing", Index: r.Intn(h.Foyer.Rows), Bay: r.Intn(3)}}
+			}
+		} else if r.Intn(2) == 0 {
+			h.Foyer.Rows = 0 // nothing asks for them
+		}
+		l := h.Layout()
+		if limit > 0 && math.Max(l.Roof(h.Depth/2), l.Roof(h.Depth))-l.Plate(h.Storeys-1) > limit-0.1 {
+			continue // the wall between the units would want blocks in the attic too
+		}
+		if _, err := h.Build(); err != nil {
+			continue
+		}
+		adopted := ""
+		if limit > 0 {
+			adopted = fmt.Sprintf(`"wall-fireblock-run": {"max-rise": "%g ft"},`, limit/ifctest.Foot)
+		}
+		return &building{house: h, disguise: randomDisguise(r, seed)}, adopted
 	}
 }
