@@ -70,6 +70,7 @@ func (b *builder) framed() {
 	}
 	b.cavityStops()
 	b.foyerStretch()
+	b.furredEnd()
 	b.soffits()
 	b.attic()
 }

@@ -28,6 +28,9 @@ func (b *builder) atticClosed(i int) string {
 // divides it, to the middle of the separation below.
 func (b *builder) atticX(u int) Span {
 	s := Span{b.endRows[0].Lo, b.endRows[1].Hi}
+	if gap, _ := b.furredGap(); b.h.Furred { // the frame of the gable stands in the attic
+		s.Hi = gap.Hi
+	}
 	if b.h.layersWalls() {
 		s = Span{b.endRows[0].Hi + HalfGypsum, b.endRows[1].Lo - HalfGypsum}
 	}
@@ -233,6 +236,9 @@ func (b *builder) roofPanels() {
 	top := b.h.Storeys - 1
 	roof := b.add(RoofWhole, top, nil, OSB)
 	x := Span{b.endRows[0].Lo - SidePanel, b.endRows[1].Hi + SidePanel}
+	if _, masonry := b.furredGap(); b.h.Furred {
+		x.Hi = masonry.Hi
+	}
 	y := b.outerY().grow(SidePanel)
 	slopes := []Span{y}
 	if b.h.Roof.Kind == "gable" {

@@ -238,7 +238,7 @@ func (b *builder) outerSheathing(u, k int) {
 		p.Thick = SidePanel
 	}
 	for j, s := range []Span{{x.Lo, x.Lo + SidePanel}, {x.Hi - SidePanel, x.Hi}} {
-		if (j == 0 && u != 0) || (j == 1 && u != len(b.seps)) {
+		if (j == 0 && u != 0) || (j == 1 && (u != len(b.seps) || b.h.Furred)) {
 			continue
 		}
 		solid := Box(s, y, z, Z)

@@ -45,6 +45,7 @@ type House struct {
 	NoStops    bool           `json:"no_stops"`    // the model leaves all blocks and stops out
 	Services   []Service      `json:"services,omitempty"`
 	Soffits    []Soffit       `json:"soffits,omitempty"`
+	Furred     bool           `json:"furred,omitempty"` // the right end wall is of masonry, with studs before it
 	Foyer      *Foyer         `json:"foyer,omitempty"`
 	Defects    []Seed         `json:"defects,omitempty"`
 }

@@ -14,8 +14,13 @@ import (
 // each (common practice, no source), metres.
 const plates = 3 * 0.0381
 
-// inAttic is how far over the level of its storey a wall stands that only the attic has, metres: the frame of a gable stands inside it.
-const inAttic = 1.5
+// standsInAttic reports whether a wall is the frame of a gable: it stands inside the attic, and what is behind it belongs
+// to that. Boards are known by the wall and not by height, so that those of the rooms below tell nothing of it.
+func (j cavity) standsInAttic() bool {
+	const over = 1.5 // the level of its storey, where rooms end, metres
+	in := &j.p.Building.Input
+	return j.wall.Separation < 0 && j.wall.Storey >= 0 && j.wall.Storey < len(in.Levels) && j.wall.Z0-in.Levels[j.wall.Storey] > over
+}
 
 // rises gathers the clear heights of walls with one row of studs: those within the limit are one item a storey.
 type rises struct{ storeys map[int]*risesOf }
@@ -28,8 +33,7 @@ type risesOf struct {
 
 // add judges the height of one wall.
 func (r *rises) add(j cavity, most float64) {
-	in := &j.p.Building.Input
-	if j.wall.Separation < 0 && j.wall.Storey >= 0 && j.wall.Storey < len(in.Levels) && j.wall.Z0-in.Levels[j.wall.Storey] > inAttic || j.c.RiseMaxM == 0 {
+	if j.c.RiseMaxM == 0 {
 		return
 	}
 	clear := j.c.RiseMaxM

@@ -51,6 +51,9 @@ func run(ctx context.Context, p *checks.Pass) error {
 			continue // noted by the check of levels
 		}
 		j := cavity{p, w, c, wall}
+		if j.standsInAttic() {
+			continue
+		}
 		switch wall.Kind {
 		case void.WallDouble, void.WallStaggered, void.WallFurred, void.WallLiner:
 		case void.WallSingle: // each stud is the block along it, and nothing up it

@@ -24,6 +24,7 @@ var kindsOfHouse = []kindOfHouse{
 	{"mixed", mixedBuilding},
 	{"fitted", fittedBuilding},
 	{"foyer", foyerBuilding},
+	{"furred", furredBuilding},
 }
 
 // drawKind draws a house of a kind; equal seeds give equal houses.
@@ -34,8 +35,8 @@ func drawKind(k kindOfHouse, seed int64) (*building, string) {
 	return k.draw(r, seed)
 }
 
-// The whole from file to findings over kinds of houses of their own: layers beside framing, walls of
-// two storeys, furred walls, vaulted ceilings. VOIDCHECK_KINDS sets how many of each, VOIDCHECK_FIRST the first seed,
+// The whole from file to findings over kinds of houses of their own: layers beside framing, features that the plain ones
+// do not draw, walls of two storeys, a furred end wall. VOIDCHECK_KINDS sets how many of each, VOIDCHECK_FIRST the first seed,
 // VOIDCHECK_KIND one kind alone.
 func TestKindsOfHouse(t *testing.T) {
 	count := 4
@@ -199,5 +200,26 @@ func foyerBuilding(r *rand.Rand, seed int64) (*building, string) {
 			adopted = fmt.Sprintf(`"wall-fireblock-run": {"max-rise": "%g ft"},`, limit/ifctest.Foot)
 		}
 		return &building{house: h, disguise: randomDisguise(r, seed)}, adopted
+	}
+}
+
+// furredBuilding is a house of which one end wall is of masonry with furring before it.
+func furredBuilding(r *rand.Rand, seed int64) (*building, string) {
+	for {
+		h := ifctest.Random(r.Int63(), 0)
+		h.Units, h.Storeys, h.Furred = h.Units[:2], 1+r.Intn(2), true
+		h.Depth = math.Min(math.Max(h.Depth, 6), 8.5)
+		for range r.Intn(3) {
+			s := ifctest.Seed{Kind: "furring-run-missing", Level: r.Intn(h.Storeys), Index: r.Intn(2)}
+			if r.Intn(2) == 0 {
+				s = ifctest.Seed{Kind: "furring-level-missing", Level: s.Level, Part: []string{"floor", "ceiling"}[r.Intn(2)], At: 1 + float64(r.Intn(20))/10, Size: 0.6 + float64(r.Intn(8))/10}
+			}
+			if len(h.Defects) == 0 || h.Defects[0].Level != s.Level {
+				h.Defects = append(h.Defects, s)
+			}
+		}
+		if _, err := h.Build(); err == nil {
+			return &building{house: h, disguise: randomDisguise(r, seed)}, ""
+		}
 	}
 }
