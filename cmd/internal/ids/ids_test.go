@@ -176,7 +176,7 @@ func TestCoversWhatIsAskedFor(t *testing.T) {
 	asked := map[string]string{
 		"rooms": "rooms", "units": "units", "units assumed": "rooms-in-units", "separations": "rooms-in-units", "ceilings": "ceilings", "walls": "walls", "floors": "floors",
 		"floor framing": "floors", "roof": "roof", "attic": "ceilings", "stops": "stops", "seals": "seals", "services": "services", "sprinklers": "submittal file",
-		"sprinklers contradict": "submittal file", "occupancy": "submittal file", "floors between units": "seals",
+		"sprinklers contradict": "submittal file", "units contradict": "submittal file", "storeys contradict": "submittal file", "occupancy": "submittal file", "floors between units": "seals",
 		"boxes not shown": "boxes", "stringers not shown": "stringers", "door not described": "stops", "fireblocking not shown": "chimneys",
 		"too many oblique edges": "geometry",
 	}
