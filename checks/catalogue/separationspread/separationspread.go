@@ -13,6 +13,7 @@ import (
 	"voidcheck/checks/place"
 	"voidcheck/checks/spread"
 	"voidcheck/checks/void"
+	"voidcheck/ifcx/geom"
 )
 
 // Check is the separation-spread check.
@@ -121,6 +122,7 @@ func report(p *checks.Pass, w *place.Words, g *spread.Graph, c *spread.Crossing)
 	}
 	if len(c.Openings) == 0 {
 		r.Cause = "void over both units"
+		r.Point = boundary(p, first, c.Pair)
 		r.Message = fmt.Sprintf("The %s lies over %s and %s with nothing between them: fire in one unit's concealed space is in the other's.",
 			place.Kind(first.Void.Kind), w.Unit(c.Pair.A), w.Unit(c.Pair.B))
 		r.Remedy = "Stop the void in line with the unit separation."
@@ -175,6 +177,26 @@ func absence(p *checks.Pass, v *void.Void, pair spread.Pair) bool {
 		return true
 	}
 	return p.Detail().Absence(v, void.RoleBlock, void.RoleDraftstop) == finding.Deficient
+}
+
+// boundary is the place of a void over both units at their unit line, as far as it has one: of a
+// void that balances no other point is told from its mirrored one.
+func boundary(p *checks.Pass, c *void.Compartment, pair spread.Pair) geom.Vec3 {
+	var open []*void.Opening
+	for _, l := range p.Voids.Lines {
+		if l.Void != c.Void || !between(p, l, pair) {
+			continue
+		}
+		for _, o := range l.Openings {
+			if o.A == c && o.B == c {
+				open = append(open, o)
+			}
+		}
+	}
+	if len(open) == 0 {
+		return c.Point
+	}
+	return place.Middle(open)
 }
 
 // between reports whether a unit line lies between two units.
