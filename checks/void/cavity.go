@@ -105,7 +105,10 @@ func (st *stack) run(buf *scratch) {
 	for _, e := range st.ends {
 		c, w := st.compAt(e.at)
 		for i := 0; c == nil && i < len(e.more); i++ {
-			c, w = st.compAt(e.more[i])
+			c, w = st.compAt(e.more[i].p)
+		}
+		if s.sep[e.wall] >= 0 {
+			e.parts = st.partsAt(e.more)
 		}
 		e.comp, e.pocket = c, w != nil && !w.main(&s.in.Walls[w.wall], st.direct(w.wall))
 	}

@@ -234,16 +234,16 @@ const studApart = 0.1
 
 // places returns places along the contacts of an opening with a wall, those nearest to a point
 // first. One contact may pass several studs, which the wall has and the void beside it has not.
-func (h *horizontal) places(ls []link, near geom.Vec3, along geom.Vec2) []geom.Vec3 {
-	var out []geom.Vec3
+func (h *horizontal) places(ls []link, near geom.Vec3, along geom.Vec2) []spot {
+	var out []spot
 	for _, l := range ls {
 		n := max(1, math.Ceil(l.length/studApart))
 		for i := range int(n) {
 			p := h.f.out(l.mid).Add(along.Mul(l.length * ((float64(i)+0.5)/n - 0.5)))
-			out = append(out, geom.Vec3{X: p.X, Y: p.Y, Z: (l.z0 + l.z1) / 2})
+			out = append(out, spot{geom.Vec3{X: p.X, Y: p.Y, Z: (l.z0 + l.z1) / 2}, l.length / n})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b geom.Vec3) int { return cmp.Compare(a.Sub(near).Len(), b.Sub(near).Len()) })
+	slices.SortStableFunc(out, func(a, b spot) int { return cmp.Compare(a.p.Sub(near).Len(), b.p.Sub(near).Len()) })
 	return out
 }
 

@@ -21,8 +21,9 @@ type end struct {
 	comp   *Compartment
 	wall   int // -1
 	at     geom.Vec3
-	more   []geom.Vec3 // other places of a wide opening: a stud may stand at the first
-	pocket bool        // the compartment of the wall is only a pocket in the depth of a floor
+	more   []spot  // places of a wide opening: a stud may stand at the first
+	parts  []*part // compartments of a unit separation that a wide opening leads into, when several
+	pocket bool    // the compartment of the wall is only a pocket in the depth of a floor
 }
 
 // openings finds where the nodes of a level connect what should be closed.

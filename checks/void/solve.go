@@ -175,6 +175,7 @@ func (s *solver) noteTooFine(what string, z0, z1 float64) {
 // compartments into groups.
 func (s *solver) finish() {
 	kinds := map[Kind]int{KindFloor: 0, KindCrawl: 1, KindSoffit: 2, KindAttic: 3, KindStair: 4, KindChase: 5, KindWall: 6}
+	s.divide()
 	for i := range s.found {
 		o := &s.found[i]
 		o.A, o.B = o.a.comp, o.b.comp

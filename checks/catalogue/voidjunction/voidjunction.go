@@ -46,6 +46,7 @@ func run(ctx context.Context, p *checks.Pass) error {
 	}
 	openVoid := map[*void.Void]bool{}
 	seen := map[[2]*void.Void]bool{}
+	var holes []*hole
 	for _, o := range grade.Gaps(p.Voids.Openings, gap) {
 		if o.A == nil || o.B == nil || !meet(o) {
 			continue
@@ -56,7 +57,10 @@ func run(ctx context.Context, p *checks.Pass) error {
 			continue // one item for what is not shown between two voids
 		}
 		seen[pair] = true
-		report(p, w, o, gap, told[o])
+		holes = addTo(holes, o)
+	}
+	for _, h := range holes {
+		report(p, w, h, gap, told[h.parts[0]])
 	}
 	closed(p)
 	soffits(p, w, openVoid)
@@ -80,7 +84,8 @@ func meet(o *void.Opening) bool {
 	return vertical(a) != vertical(b)
 }
 
-func report(p *checks.Pass, w *place.Words, o *void.Opening, gap float64, told bool) {
+func report(p *checks.Pass, w *place.Words, x *hole, gap float64, told bool) {
+	o := x.whole()
 	v, h := o.A, o.B // the vertical and the horizontal one
 	if vertical(h.Void.Kind) && !vertical(v.Void.Kind) {
 		v, h = h, v
@@ -88,8 +93,8 @@ func report(p *checks.Pass, w *place.Words, o *void.Opening, gap float64, told b
 	r := checks.Report{
 		Outcome:  absence(p, o),
 		Evidence: grade.Weaker(grade.Evidence(v.Void), grade.Evidence(h.Void)),
-		Storey:   v.Void.Storey, Point: o.Point, Elements: o.Members, Spaces: []*void.Compartment{o.A, o.B},
-		Measured: grade.Metres(grade.Clear(o)), Limit: grade.Metres(gap), Openings: []*void.Opening{o}, Consequence: told,
+		Storey:   v.Void.Storey, Point: o.Point, Elements: o.Members, Spaces: place.Ends(x.parts),
+		Measured: grade.Metres(grade.Clear(o)), Limit: grade.Metres(gap), Openings: x.parts, Consequence: told,
 	}
 	r.Units = union(v.Units, h.Units)
 	names := w.Void(v.Void) + " and " + w.Void(h.Void)

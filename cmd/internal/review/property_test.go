@@ -41,8 +41,9 @@ type score struct{ defects, told, items, wrong, meets int }
 // Told falsely: 70147 has a chink of 2 mm past two opposite corners; 70480 and 82022 a first gable stud hardly taller than wide; 70739 a web
 // that meets a chord in a wedge; 80139 a slit of 2 mm between the top of a wall and the chords over it;
 // 84352 has blocks in the gap of a wall below the ceiling that were taken for a stop of the attic over a soffit.
+// No way told: 88108 has a block behind the open side of a soffit.
 func TestBuildingsOnceWrong(t *testing.T) {
-	for _, seed := range []int64{432, 5088, 5362, 9120, 20956, 24004, 70147, 70480, 70739, 80139, 82022, 84352} {
+	for _, seed := range []int64{432, 5088, 5362, 9120, 20956, 24004, 70147, 70480, 70739, 80139, 82022, 84352, 88108} {
 		judgeBuilding(t, seed, scored(map[string]*score{}))
 	}
 }
