@@ -25,14 +25,14 @@ func addTo(holes []*hole, o *void.Opening) []*hole {
 }
 
 // goesOn reports whether two openings between the same two voids in the side of a wall differ in the part of its cavity
-// alone and have no more than a stud or a block between them.
+// alone and have no more than a stud or a block between them. Widths are clear ones: the studs within a part come on top.
 func goesOn(a, b *void.Opening) bool {
-	const stud = 0.2 // with what is lost on its two sides, metres
+	const stud, studs = 0.3, 1.3 // with what is lost on its two sides, metres; length by clear width
 	if a.Kind != void.OpenJunction || b.Kind != void.OpenJunction || a.A.Void != b.A.Void || a.A == b.A || a.B != b.B || a.A.Void.Kind != void.KindWall {
 		return false
 	}
 	d := a.Point.Sub(b.Point)
-	return math.Abs(d.Z) < 0.05 && d.Plan().Len() < (a.WidthM+b.WidthM)/2+stud
+	return math.Abs(d.Z) < 0.05 && d.Plan().Len() < studs*(a.WidthM+b.WidthM)/2+stud
 }
 
 // whole returns the hole as one opening: the sum of its widths, in the middle of its parts.
