@@ -67,7 +67,12 @@ func (s *solver) divide() {
 			all = append(all, o)
 			continue
 		}
+		clear := 0.0
 		for _, x := range o.a.parts {
+			clear += x.width
+		}
+		for _, x := range o.a.parts {
+			x.width *= o.WidthM / clear // studs and blocks behind the hole do not make it smaller
 			if x.width < s.gap {
 				continue
 			}
