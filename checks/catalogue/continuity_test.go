@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -66,6 +67,62 @@ func TestWallThatStopsAtTheCeiling(t *testing.T) {
 		}
 		if top.Outcome != tt.top || ways != tt.spread || !strings.Contains(top.Exemption+top.Undecided, tt.says) || tt.says == "" && tt.top != finding.Deficient && top.Undecided != "" {
 			t.Errorf("%s: top %s, ways %s, want %s and %s; %q %q", tt.name, top.Outcome, ways, tt.top, tt.spread, top.Exemption, top.Undecided)
+		}
+	}
+}
+
+// A unit wall tight to the exterior wall at both ends (R302.2.2, R302.3: seen in Florida BI-112
+// extract and in an officials' discussion): one that ends short leaves rooms of two units open to
+// each other, by so much; a doorway is no such gap.
+func TestWallThatEndsShortOfTheOuterWall(t *testing.T) {
+	for _, tt := range []struct{ short, door float64 }{{0, 0}, {0.05, 0}, {0.5, 0}, {0, 0.9}} {
+		h := ifctest.Row(3)
+		h.Layered = true
+		m, err := h.Build()
+		if err != nil {
+			t.Fatal(err)
+		}
+		x := h.Layout().Separation(1)
+		_, void := h.Layout().Void(0)
+		end := 0.0
+		for _, r := range m.Rooms {
+			for _, s := range r.Solids {
+				end = max(end, s.Bounds().Max.Y)
+			}
+		}
+		if end > void.Hi {
+			t.Fatalf("rooms up to %.3f, void to %.3f", end, void.Hi)
+		}
+		for _, p := range m.Find(ifctest.WallSep) {
+			b := p.Bounds()
+			if c := b.Center().X; len(p.Solids) == 0 || c < x.Lo || c > x.Hi || p.Storey != 0 {
+				continue
+			}
+			if tt.short > 0 {
+				y := ifctest.Span{Lo: b.Min.Y, Hi: end - tt.short}
+				p.Solids = []ifctest.Prism{ifctest.Box(ifctest.Span{Lo: b.Min.X, Hi: b.Max.X}, y, ifctest.Span{Lo: b.Min.Z, Hi: b.Max.Z}, ifctest.Z)}
+				for i := range p.LayerSet.Line {
+					p.LayerSet.Line[i].X = min(p.LayerSet.Line[i].X, y.Len())
+				}
+			}
+			if tt.door > 0 {
+				p.Openings = append(p.Openings, ifctest.Opening{Name: "door", Solid: ifctest.Box(ifctest.Span{Lo: b.Min.X - 0.1, Hi: b.Max.X + 0.1}, ifctest.Span{Lo: 3, Hi: 3 + tt.door}, ifctest.Span{Lo: b.Min.Z, Hi: b.Min.Z + 2}, ifctest.X)})
+			}
+		}
+		for _, d := range []ifctest.Disguise{{}, {RotateDeg: 31, Mirror: true, Unit: "ft"}} {
+			r := checktest.ReviewModel(t, m, d, checktest.With{Facts: checktest.Facts}, Checks()...)
+			var got []finding.Item
+			for _, it := range r.Of("separation-continuity") {
+				if it.Outcome == finding.Deficient {
+					got = append(got, it)
+				}
+			}
+			switch {
+			case tt.short == 0 && len(got) > 0:
+				t.Errorf("door %g: %s", tt.door, checktest.Lines(got))
+			case tt.short > 0 && (len(got) != 1 || got[0].Storey != "Level 1" || math.Abs(got[0].Measured.Value-tt.short) > 0.002 || got[0].Units[0] != "U2" && got[0].Units[1] != "U2"):
+				t.Errorf("%g m short: %s", tt.short, checktest.Lines(got))
+			}
 		}
 	}
 }

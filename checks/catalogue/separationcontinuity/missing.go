@@ -6,18 +6,23 @@ import (
 	"voidcheck/ifcx/geom"
 )
 
-// missing reports storeys on which rooms of both units adjoin with no wall of the separation.
+// missing reports storeys on which rooms of both units adjoin with no wall of the separation,
+// and where one that is there leaves them open to each other.
 func (j judge) missing(sep int) {
 	in := &j.Building.Input
 	s := &in.Separations[sep]
 	if s.Units[0] < 0 || s.Units[1] < 0 || len(s.Walls) == 0 {
 		return
 	}
-	told := map[int]bool{}
+	told, gaps := map[int]bool{}, map[int]float64{}
 	for _, p := range j.rooms[s.Units[0]] {
 		for _, q := range j.rooms[s.Units[1]] {
 			at, ok := adjoin(p.Mesh, q.Mesh, in.Walls[s.Walls[0]].Dir)
-			if !ok || j.walled(s.Units, at) {
+			if !ok {
+				continue
+			}
+			if j.walled(s.Units, at) {
+				j.between(sep, p, q, gaps)
 				continue
 			}
 			storey := j.w.StoreyAt(at.Z, true)

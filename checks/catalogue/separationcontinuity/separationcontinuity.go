@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"sort"
+	"sync"
 
 	"voidcheck/checks"
 	"voidcheck/checks/adoption"
@@ -22,7 +23,7 @@ var Check = &checks.Check{
 	Title: "continuity of unit separations up to the roof",
 	Doc: "A unit separation runs unbroken from its lowest storey to the underside of the roof sheathing: at the top of its walls on every storey the wall itself goes " +
 		"on, or stops close the void above in line with it, on each side of a double wall. Where the unit line is open this item is a consequence of the openings " +
-		"that the unit line names. Draftstops in the attic over walls that end at the ceiling stand for the walls, or are asked about where the wall itself has to go on. A storey on which rooms of both units adjoin without a separation between them is not shown.",
+		"that the unit line names. Draftstops in the attic over walls that end at the ceiling stand for the walls, or are asked about where the wall itself has to go on. A separation that ends short of the exterior wall, so that nothing stands between rooms of two units, is deficient there. A storey on which rooms of both units adjoin without a separation between them is not shown.",
 	Topic: "continuity of dwelling unit separations",
 	Params: []adoption.Param{{
 		Name: "max-gap", Kind: adoption.Length, Default: "1/2 in",
@@ -44,8 +45,25 @@ func run(ctx context.Context, p *checks.Pass) error {
 	if !on {
 		return nil
 	}
-	j := judge{p, place.New(p.Building, p.Voids, p.Units), gap, false, map[int][]*void.Room{}}
+	j := judge{p, place.New(p.Building, p.Voids, p.Units), gap, false, map[int][]*void.Room{}, nil, nil}
+	j.parts = sync.OnceValue(func() *geom.BoxIndex {
+		boxes := make([]geom.Box, len(p.Building.Input.Parts))
+		for i := range boxes {
+			boxes[i] = geom.EmptyBox()
+			if m := p.Building.Input.Parts[i].Mesh; m != nil {
+				boxes[i] = m.Box()
+			}
+		}
+		return geom.NewBoxIndex(boxes)
+	})
 	_, j.whole = p.Limits.Get(wallInAttic)
+	j.walls = sync.OnceValue(func() *geom.BoxIndex {
+		boxes := make([]geom.Box, len(p.Building.Input.Walls))
+		for i := range boxes {
+			boxes[i] = p.Building.Input.Walls[i].Box()
+		}
+		return geom.NewBoxIndex(boxes)
+	})
 	for i := range p.Building.Input.Rooms {
 		if r := &p.Building.Input.Rooms[i]; r.Mesh != nil && !r.Outside {
 			j.rooms[r.Unit] = append(j.rooms[r.Unit], r)
@@ -67,6 +85,8 @@ type judge struct {
 	gap   float64
 	whole bool                 // the wall itself has to go on through the attic
 	rooms map[int][]*void.Room // enclosed rooms of each unit
+	parts func() *geom.BoxIndex
+	walls func() *geom.BoxIndex
 }
 
 // top is what is known of the tops of a separation's walls on one storey.
