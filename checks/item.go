@@ -70,14 +70,10 @@ func compartmentID(c *void.Compartment) string {
 }
 
 func (in *Input) storeyName(i int) string {
-	m := in.Building.Model
-	if i < 0 || m == nil || i >= len(m.Storeys) {
+	if in.Building.Model == nil {
 		return ""
 	}
-	if n := m.Storeys[i].Name; n != "" {
-		return n
-	}
-	return fmt.Sprintf("storey %d", i+1)
+	return in.Building.Model.StoreyName(i)
 }
 
 func (in *Input) unitIDs(units []int) []string {

@@ -118,10 +118,7 @@ func (m *maker) ring(r []geom.Vec2) [][2]float64 {
 }
 
 func (m *maker) storey(i int) string {
-	if i < 0 || i >= len(m.b.Model.Storeys) {
-		return ""
-	}
-	return m.b.Model.Storeys[i].Name
+	return m.b.Model.StoreyName(i)
 }
 
 func (m *maker) unit(i int) string {

@@ -191,7 +191,7 @@ func (w *Words) Storey(i int) string {
 		}
 		return fmt.Sprintf("storey %d", i+1)
 	}
-	return m.Storeys[i].Name
+	return m.StoreyName(i)
 }
 
 // Void names a void by what it is and whose: "floor void of U1", "attic over U1 and U2".

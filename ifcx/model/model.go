@@ -7,6 +7,7 @@
 package model
 
 import (
+	"fmt"
 	"sync/atomic"
 
 	"voidcheck/ifcx/geom"
@@ -68,6 +69,18 @@ type Storey struct {
 	ElevationM float64 // in the building frame
 
 	held int // elements in it that are only counted
+}
+
+// StoreyName is what a storey is called in texts and findings: one without a name goes by its
+// number from below, and an index that is none has no name.
+func (b *Building) StoreyName(i int) string {
+	switch {
+	case i < 0 || i >= len(b.Storeys):
+		return ""
+	case b.Storeys[i].Name == "":
+		return fmt.Sprintf("storey %d", i+1)
+	}
+	return b.Storeys[i].Name
 }
 
 // Zone groups spaces, for example one dwelling unit.

@@ -93,8 +93,8 @@ type writer struct {
 
 func (w writer) building() finding.Building {
 	out := finding.Building{Project: w.b.Model.Project}
-	for _, s := range w.b.Model.Storeys {
-		out.Storeys = append(out.Storeys, finding.Storey{ID: s.GlobalID, Name: s.Name, ElevationM: checks.Round(s.ElevationM+w.b.Model.Origin.Z, mm)})
+	for i, s := range w.b.Model.Storeys {
+		out.Storeys = append(out.Storeys, finding.Storey{ID: s.GlobalID, Name: w.b.Model.StoreyName(i), ElevationM: checks.Round(s.ElevationM+w.b.Model.Origin.Z, mm)})
 	}
 	for _, u := range w.b.Units {
 		out.Units = append(out.Units, finding.Unit{ID: u.ID, Name: u.Name, AreaM2: checks.Round(u.AreaM2, cm2), Assumed: u.Assumed, Reason: reason(u.Reason)})
@@ -188,10 +188,7 @@ func (w writer) openings() []finding.Opening {
 }
 
 func (w writer) storey(i int) string {
-	if i < 0 || i >= len(w.b.Model.Storeys) {
-		return ""
-	}
-	return w.b.Model.Storeys[i].Name
+	return w.b.Model.StoreyName(i)
 }
 
 func (w writer) units(list []int) []string {

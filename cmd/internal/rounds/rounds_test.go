@@ -146,27 +146,44 @@ func TestMendedAndExportedAnew(t *testing.T) {
 	}
 }
 
-// A resubmittal in which ids, unit names and storey names all changed, so that no key is the
-// same: matching by place says the same.
+// A resubmittal in which ids, unit names and storey names all changed, or are left out, so that
+// no key is the same: matching by place says the same.
 func TestNoKeyIsTheSame(t *testing.T) {
 	last := reviewed(t, house(), ifctest.Disguise{})
-	this := reviewed(t, house(), ifctest.Disguise{Naming: ifctest.NamesGerman, Shift: [3]float64{100, 20, 3}, RotateDeg: 90, Seed: 3})
-	same := 0
-	for i := range this.Items {
-		this.Items[i].Key = fmt.Sprintf("ffff%08d", i)
-		same += strings.Count(this.Items[i].Storey, "Level")
-	}
-	if same > 0 {
-		t.Fatalf("%d items have the same storey names", same)
-	}
-	c := rounds.Compare(last, this)
-	for _, x := range c.Changes {
-		if x.State != rounds.StillOpen && !x.Follows {
-			t.Errorf("%s %s, %s: %v -> %v", x.State, x.Check, x.Place, x.LastMeasured, x.Measured)
+	for _, names := range []string{ifctest.NamesGerman, ifctest.NamesNone} {
+		this := reviewed(t, house(), ifctest.Disguise{Naming: names, Shift: [3]float64{100, 20, 3}, RotateDeg: 90, Seed: 3})
+		same := 0
+		for i := range this.Items {
+			this.Items[i].Key = fmt.Sprintf("ffff%08d", i)
+			same += strings.Count(this.Items[i].Storey, "Level")
 		}
-	}
-	if c.Counts[rounds.StillOpen] < 5 {
-		t.Errorf("counts %v", c.Counts)
+		if same > 0 {
+			t.Fatalf("%s: %d items have the same storey names", names, same)
+		}
+		c := rounds.Compare(last, this)
+		for _, x := range c.Changes {
+			if x.State != rounds.StillOpen && !x.Follows {
+				t.Errorf("%s: %s %s, %s: %v -> %v", names, x.State, x.Check, x.Place, x.LastMeasured, x.Measured)
+			}
+		}
+		if c.Counts[rounds.StillOpen] < 5 {
+			t.Errorf("%s: counts %v", names, c.Counts)
+		}
+		// Items and spaces name their storeys as the list of storeys does.
+		known := map[string]bool{"": true}
+		for _, x := range this.Building.Storeys {
+			known[x.Name] = true
+		}
+		for _, x := range this.Items {
+			if !known[x.Storey] {
+				t.Errorf("%s: %s is on storey %q, which the building does not list", names, x.Place, x.Storey)
+			}
+		}
+		for _, x := range this.Spaces {
+			if !known[x.Storey] {
+				t.Errorf("%s: %s is on storey %q, which the building does not list", names, x.ID, x.Storey)
+			}
+		}
 	}
 }
 
