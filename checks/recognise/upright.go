@@ -84,6 +84,8 @@ func (r *reader) uprightSheet(p *piece, h evidence, hinted bool) {
 	left, right := r.voidSides(p)
 	l := sheetStrip(p)
 	switch {
+	case r.isRiser(p):
+		r.settle(p, Finish, void.RoleFinish, "finish", "upright board between ceilings of two heights")
 	case p.size[2] <= boardMax && r.spansBay(p, &l): // beside a unit line the framing may stand on one side alone
 		r.settle(p, Fireblock, void.RoleBlock, "fireblock", "panel between two members")
 	case left && right && p.size[2] <= boardMax:

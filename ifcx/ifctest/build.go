@@ -25,6 +25,7 @@ func (h House) Build() (*Model, error) {
 	default:
 		b.framed()
 		b.floorTruth()
+		b.vaultStop()
 	}
 	b.rooms()
 	b.services()
@@ -108,6 +109,9 @@ func (b *builder) roomSolids(u, k, n int, x, y, z Span) []Prism {
 		in := x.Lo + s.Width
 		ring = append(ring, pt(x.Lo, sy.Hi, 0).Plan(), pt(in, sy.Hi, 0).Plan(), pt(in, sy.Lo, 0).Plan(), pt(x.Lo, sy.Lo, 0).Plan())
 		return []Prism{Box(x, y, Span{z.Lo, sz.Lo}, Z), SheetZ(Span{sz.Lo, z.Hi}, ring)}
+	}
+	if v := b.h.Vault; v != nil && v.Unit == u && k == b.h.Storeys-1 {
+		return b.vaultRoom(x, y, z)
 	}
 	return []Prism{Box(x, y, z, Z)}
 }

@@ -87,8 +87,20 @@ func (b *builder) attic() {
 	b.roofPanels()
 }
 
-// roofTrusses sets out the trusses over a unit, clear of gable and separation frames.
+// roofTrusses sets out the trusses over a unit.
 func (b *builder) roofTrusses(u int) {
+	x := b.trussRun(u)
+	for _, m := range memberSpans(x.Len(), TwoBy, b.h.Roof.Spacing) {
+		if at := (Span{m.Lo + x.Lo, m.Hi + x.Lo}); b.vaulted(u, at.Mid()) {
+			b.scissorTruss(at)
+		} else {
+			b.roofTruss(at)
+		}
+	}
+}
+
+// trussRun is the part of the attic of a unit in which trusses stand, clear of gable and separation frames.
+func (b *builder) trussRun(u int) Span {
 	x := b.atticX(u)
 	ends := Span{max(x.Lo, b.endRows[0].Hi), min(x.Hi, b.endRows[1].Lo)}
 	if u == 0 {
@@ -101,9 +113,7 @@ func (b *builder) roofTrusses(u int) {
 	} else if b.atticClosed(u) == "none" {
 		x.Hi -= 0.1
 	}
-	for _, m := range memberSpans(x.Len(), TwoBy, b.h.Roof.Spacing) {
-		b.roofTruss(Span{m.Lo + x.Lo, m.Hi + x.Lo})
-	}
+	return x
 }
 
 // roofTruss builds one truss over the depth of the house.

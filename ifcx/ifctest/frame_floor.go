@@ -291,6 +291,10 @@ func (b *builder) ceilings(u, storey int) {
 		return
 	}
 	z := b.plateZ(storey)
+	if v := b.h.Vault; v != nil && v.Unit == u && storey == b.h.Storeys-1 {
+		b.vaultCeiling(u)
+		return
+	}
 	for _, r := range b.roomFrames(u) {
 		var holes [][]geom.Vec2
 		outline := rectRing(r.x, r.y)

@@ -46,6 +46,7 @@ type House struct {
 	Services   []Service      `json:"services,omitempty"`
 	Soffits    []Soffit       `json:"soffits,omitempty"`
 	Furred     bool           `json:"furred,omitempty"` // the right end wall is of masonry, with studs before it
+	Vault      *Vault         `json:"vault,omitempty"`
 	Foyer      *Foyer         `json:"foyer,omitempty"`
 	Defects    []Seed         `json:"defects,omitempty"`
 }

@@ -15,6 +15,8 @@ import "fmt"
 //	level-block-missing Separation, Level, Part, At, Size  "floor" or "ceiling" of storey Level; Size 0 is the full length
 //	plate-missing       Separation, Side, Level, Bay     no top plates over a stud bay of storey Level
 //	run-block-missing   Separation, Level, Index         one cavity block of storey Level
+//	attic-stop-missing                                   no draftstop in the attic over a vaulted unit; in plans, of Unit and Index
+//	attic-stop-short    Size                             it ends Size below the sheathing; likewise
 //	furring-level-missing Level, Part, At, Size          as level-block-missing, in the air space of a furred end wall
 //	furring-run-missing Level, Index                     as run-block-missing, there
 //	rise-blocks-missing                                  no blocks up the tall wall beside the foyer

@@ -25,6 +25,7 @@ var kindsOfHouse = []kindOfHouse{
 	{"fitted", fittedBuilding},
 	{"foyer", foyerBuilding},
 	{"furred", furredBuilding},
+	{"vault", vaultBuilding},
 }
 
 // drawKind draws a house of a kind; equal seeds give equal houses.
@@ -36,7 +37,7 @@ func drawKind(k kindOfHouse, seed int64) (*building, string) {
 }
 
 // The whole from file to findings over kinds of houses of their own: layers beside framing, features that the plain ones
-// do not draw, walls of two storeys, a furred end wall. VOIDCHECK_KINDS sets how many of each, VOIDCHECK_FIRST the first seed,
+// do not draw, walls of two storeys, a furred end wall, vaulted ceilings. VOIDCHECK_KINDS sets how many of each, VOIDCHECK_FIRST the first seed,
 // VOIDCHECK_KIND one kind alone.
 func TestKindsOfHouse(t *testing.T) {
 	count := 5 // the features of fitted houses go round
@@ -220,6 +221,32 @@ func furredBuilding(r *rand.Rand, seed int64) (*building, string) {
 		}
 		if _, err := h.Build(); err == nil {
 			return &building{house: h, disguise: randomDisguise(r, seed)}, ""
+		}
+	}
+}
+
+// vaultBuilding is a house with a ceiling that is vaulted over part of a unit, and a draftstop in its attic.
+func vaultBuilding(r *rand.Rand, seed int64) (*building, string) {
+	for {
+		h := ifctest.Random(r.Int63(), 0)
+		h.Units, h.Storeys, h.Depth = h.Units[:2], 1+r.Intn(2), math.Min(h.Depth, 8.5)
+		h.Roof.Kind, h.Roof.Pitch = "gable", float64(6+r.Intn(5))/12
+		u := r.Intn(2)
+		h.Units[u].Bearing, h.Units[u].Width = false, math.Max(h.Units[u].Width, 6)
+		w := h.Units[u].Width
+		h.Vault = &ifctest.Vault{Unit: u, From: w * (0.3 + float64(r.Intn(3))/10), Stop: w * []float64{0.25, 0.75, 0.8}[r.Intn(3)]}
+		switch r.Intn(3) {
+		case 0:
+			h.Defects = []ifctest.Seed{{Kind: "attic-stop-missing"}}
+		case 1:
+			h.Defects = []ifctest.Seed{{Kind: "attic-stop-short", Size: 0.2 + float64(r.Intn(4))/20}}
+		}
+		if _, err := h.Build(); err == nil {
+			b := &building{house: h, disguise: randomDisguise(r, seed)}
+			if b.disguise.Geometry == "clipping" { // cut by planes, a sheet over a vault falls into crumbs
+				b.disguise.Geometry = "brep"
+			}
+			return b, ""
 		}
 	}
 }
