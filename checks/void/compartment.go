@@ -85,7 +85,7 @@ func (c *compCells) plainArea() float64 {
 // outside reports whether a compartment lies beyond the ceilings and the framing, where a
 // deck or roof only overhangs: framing takes more than a twentieth of any real void's plan,
 // while a member that pokes through a rim takes next to nothing. A bay between joists holds
-// no framing itself: over a room it lies inside.
+// no framing itself: under or over a room it lies inside.
 func (c *compCells) outside() bool {
 	assumed, framed, housed := 0.0, 0.0, 0.0
 	for _, ci := range c.cells {
@@ -100,7 +100,7 @@ func (c *compCells) outside() bool {
 			}
 		}
 		for e := range c.h.column(cl) {
-			if e.role == roleRoom && e.z0 < c.h.level.zlo-0.1 {
+			if e.role == roleRoom && (e.z0 < c.h.level.zlo-0.1 || c.h.level.kind == KindFloor) {
 				housed += cl.area
 				break
 			}

@@ -45,7 +45,8 @@ func (s *solver) addVoid(h *horizontal, cs []*compCells) {
 				rooms = true
 				if e.z0 >= z.z1-0.1 {
 					up = true
-				} else {
+				} else if e.z1-e.z0 >= minRoom { // lower ones are crawl spaces that the model names
+
 					down = true
 				}
 				u := s.in.Rooms[h.solids[e.solid].part].Unit
@@ -83,10 +84,34 @@ func (s *solver) addVoid(h *horizontal, cs []*compCells) {
 	v.UsableAbove = v.Kind != KindAttic && (!rooms || above > 0.02*v.AreaM2)
 	v.UsableBelow = !rooms || below > 0.02*v.AreaM2
 	if v.Kind == KindFloor && v.CeilingAssumed && rooms && !v.UsableBelow {
-		v.Kind = KindCrawl
+		if s.roomBelow(v) {
+			v.UsableBelow = true // a basement or garage that no room is modelled in
+		} else {
+			v.Kind = KindCrawl
+		}
 	}
 	s.frameVoid(h, v, cells)
 	s.res.Voids = append(s.res.Voids, v)
+}
+
+// roomBelow reports whether there is the height of a room below the framing of a void, down to
+// the floor or the ground slab under most of its compartments.
+func (s *solver) roomBelow(v *Void) bool {
+	high, area := 0.0, 0.0
+	for _, c := range v.Compartments {
+		p := s.f.in(c.Point.Plan())
+		foot := math.Inf(-1)
+		for _, i := range s.floors.In(upright(p, p)) {
+			if z := s.boxes[i].Max.Z; z < v.ZLo-0.05 && z > foot {
+				foot = z
+			}
+		}
+		area += c.AreaM2
+		if !math.IsInf(foot, -1) && v.ZLo-foot >= minRoom {
+			high += c.AreaM2
+		}
+	}
+	return high > area/2
 }
 
 func containsInt(l []int, x int) bool {

@@ -30,6 +30,7 @@ type level struct {
 const (
 	maxFloorVoid = 2.0
 	minRoom      = 1.5
+	minCrawl     = 0.15
 	deckStep     = 0.45 // decks farther apart in height are different levels
 )
 
@@ -80,7 +81,11 @@ func (s *solver) findLevels() []level {
 				}
 			}
 		}
-		lower := math.Max(l.zt-maxFloorVoid, floor+minRoom)
+		head := minRoom
+		if l.zt-floor < maxFloorVoid { // no room fits below: the floor over a crawl space
+			head = minCrawl
+		}
+		lower := math.Max(l.zt-maxFloorVoid, floor+head)
 		l.zhi += 0.03
 		l.storey = s.storeyAt(l.zt)
 		if s.bottomOf(&l, lower) {

@@ -25,6 +25,7 @@ type solver struct {
 	decks      []int
 	deckIndex  *PartIndex
 	ceilings   *PartIndex
+	floors     *PartIndex      // decks and what is solid
 	covers     *PartIndex      // decks, ceilings and roofs
 	atticFloor map[int]bool    // decks that are the floor of an attic
 	joistFoot  map[int]float64 // undersides of joists, by part
@@ -97,6 +98,7 @@ func (s *solver) place() {
 		}
 	}
 	s.deckIndex, s.ceilings = s.indexOf(RoleDeck), s.indexOf(RoleCeiling)
+	s.floors = s.indexOf(RoleDeck, RoleSolid)
 	s.covers = s.indexOf(RoleDeck, RoleCeiling, RoleRoof)
 	s.index = geom.NewBoxIndex(s.boxes)
 	s.roomBoxes = s.boxesOf(len(s.in.Rooms), s.room)
