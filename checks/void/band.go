@@ -124,8 +124,8 @@ func ranked(cs []contact) {
 }
 
 // isCornice reports whether two compartments on the two sides of a unit line under a roof lie
-// beyond the end of its wall: eaves that are closed from the attic. What crosses the line
-// there is no gap of the wall.
+// beyond the end of its wall: eaves that are closed from the attic. What crosses the line there,
+// or leads from there into the gap of the wall, is no gap of the wall.
 func (h *horizontal) isCornice(b *bandLine, x, y *Compartment) bool {
 	if h.level.kind != KindAttic || b.Kind != LineSeparation || x == nil || y == nil {
 		return false
@@ -133,8 +133,12 @@ func (h *horizontal) isCornice(b *bandLine, x, y *Compartment) bool {
 	const tol = 0.005
 	a0, _ := b.local(b.A)
 	a1, _ := b.local(b.B)
-	before, after := true, true
+	before, after, own := true, true, false
 	for _, c := range []*Compartment{x, y} {
+		if c.Void != nil && c.Void.Kind == KindWall && x != y {
+			continue // the slot that the line bounds, into which the end of the eaves of a stepped row leads
+		}
+		own = true
 		for _, ring := range c.Outline {
 			for _, p := range ring {
 				s, _ := b.local(p)
@@ -142,7 +146,7 @@ func (h *horizontal) isCornice(b *bandLine, x, y *Compartment) bool {
 			}
 		}
 	}
-	return before || after
+	return own && (before || after)
 }
 
 // gapIsVoid reports whether the gap over a double wall belongs to the horizontal void: one

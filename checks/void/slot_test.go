@@ -90,3 +90,28 @@ func TestTwoSheetsOverDoubleWall(t *testing.T) {
 		}
 	}
 }
+
+// The eaves of a unit that ends short of its neighbour lie beyond the end of their common wall: where they
+// lead into the slot over it they are no gap of the line, as they are none towards each other. What
+// reaches over the wall is one.
+func TestEavesBesideSlot(t *testing.T) {
+	h := &horizontal{level: &level{kind: KindAttic}}
+	b := &bandLine{Line: Line{Kind: LineSeparation, A: geom.Vec2{Y: 0.6}, B: geom.Vec2{Y: 9.6}}, dir: geom.Vec2{Y: 1}}
+	comp := func(k Kind, x0, y0, x1, y1 float64) *Compartment {
+		return &Compartment{Void: &Void{Kind: k}, Outline: [][]geom.Vec2{{{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: y1}, {X: x0, Y: y1}}}}
+	}
+	eaves, attic := comp(KindAttic, -6, 0.2, 0, 0.6), comp(KindAttic, -6, 0.6, 0, 9.6)
+	other, slot := comp(KindAttic, 0, 0.2, 6, 0.6), comp(KindWall, 0, 0.3, 0.05, 9.6)
+	for _, tt := range []struct {
+		name string
+		x, y *Compartment
+		want bool
+	}{
+		{"eaves and slot", eaves, slot, true}, {"slot and eaves", slot, eaves, true}, {"eaves on both sides", eaves, other, true},
+		{"attic and slot", attic, slot, false}, {"attic and eaves", attic, eaves, false}, {"two slots", slot, comp(KindWall, 0, 0, 1, 0.5), false},
+	} {
+		if got := h.isCornice(b, tt.x, tt.y); got != tt.want {
+			t.Errorf("%s: %v want %v", tt.name, got, tt.want)
+		}
+	}
+}
