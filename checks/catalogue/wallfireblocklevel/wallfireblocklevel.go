@@ -179,7 +179,8 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 		Point: at(p, c, l.Z), Limit: grade.Metres(gap), Elements: elements(p, c.Wall), Units: units(w, p, c),
 		Outcome: p.Detail().CavityAbsence(c.Void, l.Assumed),
 	}
-	if l.Assumed && c.Void != nil && !c.Void.Layered {
+	bare := l.Assumed && c.Void != nil && !c.Void.Layered
+	if bare {
 		r.Outcome = finding.NotShown // its members are modelled, and nothing above it is
 	}
 	if c.Wall >= 0 && c.Wall < len(p.Building.Input.Walls) && p.Building.Input.Walls[c.Wall].Separation < 0 {
@@ -192,6 +193,9 @@ func open(p *checks.Pass, w *place.Words, c *void.WallCavity, l *void.WallLevel,
 			r.Point = place.Middle(bad)
 		}
 		r.Message = fmt.Sprintf("The model does not show what closes the %s between floors here; the plates of a single row of studs would, but %s.", w.Cavity(c.Wall), why(p, c.Wall))
+		if bare {
+			r.Message = fmt.Sprintf("The %s ends at this %s, at least in part, under nothing that is modelled: no plate, deck, ceiling or roof closes it there.", w.Cavity(c.Wall), level)
+		}
 		r.Remedy = "Show the fireblocking of this cavity at every floor and ceiling level, or a detail of it."
 		p.Report(r)
 		return
