@@ -174,7 +174,8 @@ func (b *builder) pierce(v Service, from, to geom.Vec3, s *Model, count map[Role
 	dir := to.Sub(from).Unit()
 	along := func(p geom.Vec3) float64 { return p.Sub(from).Dot(dir) }
 	line := geom.EmptyBox().Extend(from).Extend(to)
-	var groups []Span // stretches of matter along the run
+	const clear = 0.05 // least length of a service on either side of a draftstop, metres
+	var groups []Span  // stretches of matter along the run
 	for _, p := range b.m.Parts {
 		switch p.Role {
 		case TopPlate, BottomPlate, Deck, Ceiling, Gypsum, Draftstop, FloorWhole, WallSep:
@@ -190,6 +191,10 @@ func (b *builder) pierce(v Service, from, to geom.Vec3, s *Model, count map[Role
 			continue
 		}
 		lo, hi := along(box.Min), along(box.Max)
+		if p.Role == Draftstop && (min(lo, hi) < clear || max(lo, hi) > to.Sub(from).Len()-clear) {
+			b.err = fmt.Errorf("house %q: a service ends in a draftstop", b.h.Name)
+			return
+		}
 		r := v.Diameter/2 + v.Ring
 		p.Openings = append(p.Openings, Opening{Solid: Rod(from.Add(dir.Mul(lo-0.01)), from.Add(dir.Mul(hi+0.01)), r, 0), Name: "Penetration"})
 		groups = append(groups, b.boards(p, Span{lo, hi})...)

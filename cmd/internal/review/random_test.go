@@ -252,11 +252,12 @@ func reachOf(h ifctest.House, unit int) (along, across float64) {
 }
 
 // crowded reports whether a service would stand where another one does: those along a floor
-// void lie in the one chase opening of its trusses, in which the hole of a draftstop is cut too.
+// void lie in the one chase opening of its trusses, in which the hole of a draftstop is cut too and where
+// its gap may end.
 func crowded(h ifctest.House, s ifctest.Service) bool {
 	along := func(x ifctest.Service) bool { return x.Through == "void" || x.Through == "draftstop" }
 	if along(s) && slices.ContainsFunc(h.Defects, func(q ifctest.Seed) bool {
-		return q.Kind == "draftstop-hole" && q.Unit == s.Unit && q.Level == s.Level
+		return (q.Kind == "draftstop-hole" || q.Kind == "draftstop-gap") && q.Unit == s.Unit && q.Level == s.Level
 	}) {
 		return true
 	}
