@@ -191,6 +191,9 @@ func (b *builder) atticShort(q Seed, i int) {
 	z := b.roofZ(y) - q.Size + open/2
 	d := Defect{Seed: q, Level: top, Units: []int{i, i + 1}, Point: pt(b.seps[i].mid(), y, z),
 		Checks: []string{"separation-continuity", "attic-draftstop-line", "draftstop-complete"}, WidthM: b.h.Depth, HeightM: open}
+	if b.h.layersWalls() { // whose gap is open there too
+		d.Also = []string{"wall-fireblock-level"}
+	}
 	// The trusses against a wall close with their top chords what is open above it, down to
 	// the chords' underside; above a sheet that much is taken off already.
 	if b.h.Layered && b.h.LayerPlan.Framed == "" || b.h.Separation.Attic == "sheet" || q.Size-b.plumb(FourWide) > 0.5*Inch {
