@@ -2,6 +2,7 @@ package recognise
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/ifcx/geom"
@@ -40,7 +41,7 @@ type extent struct{ s0, s1, z0, z1 float64 }
 // boardOn is a board on a wall, and the stretch that it covers.
 type boardOn struct {
 	band
-	s0, s1 float64
+	extent
 }
 
 // boardsOver returns the boards that cover a fair part of a stretch: sheathing where a wall stands
@@ -59,6 +60,30 @@ func (l *leaf) boardsOver(s0, s1 float64) []band {
 		if b.kind == bandBoard {
 			out = append(out, b)
 		}
+	}
+	return out
+}
+
+// between returns the bands of a wall from z0 to z1: a sheet in the gap between two rows that covers only some
+// of that height, over the roof next door, does not divide the gap below.
+func (l *leaf) between(z0, z1 float64) []band {
+	frame := func(lo, hi float64) bool { // a row lies within these bounds
+		return slices.ContainsFunc(l.bands, func(b band) bool { return b.kind == bandFrame && b.lo > lo && b.hi < hi })
+	}
+	var out []band
+	for _, b := range l.bands {
+		if b.kind == bandBoard && frame(math.Inf(-1), b.lo+0.01) && frame(b.hi-0.01, math.Inf(1)) {
+			z, cover, known := z0, 0.0, false
+			for _, o := range l.boards { // in the order of place, one over the other
+				if overlap(o.lo, o.hi, b.lo, b.hi) > 0 {
+					cover, z, known = cover+math.Max(0, math.Min(o.z1, z1)-math.Max(o.z0, z)), math.Max(z, o.z1), true
+				}
+			}
+			if known && cover < 0.5*(z1-z0) {
+				continue
+			}
+		}
+		out = append(out, b)
 	}
 	return out
 }

@@ -103,7 +103,7 @@ func TestBoardsOverPart(t *testing.T) {
 	a, b := strip(0, 8, 0, 0.089, 2.4), strip(0, 6, 0.114, 0.203, 2.4)
 	outer, inner := band{0.089, 0.1, bandBoard}, band{-0.013, 0, bandBoard}
 	a.bands = append(a.bands, outer, inner)
-	a.boards = []boardOn{{outer, 6, 8}, {inner, 0, 8}}
+	a.boards = []boardOn{{outer, extent{s0: 6, s1: 8}}, {inner, extent{s0: 0, s1: 8}}}
 	got := ""
 	for _, w := range sections([]*leaf{a, b}) {
 		got += fmt.Sprintf("%.0f-%.0f bands %d; ", w.s0, w.s1, len(w.bands))

@@ -85,6 +85,11 @@ func joinLeaves(ls []*leaf, s0, s1 float64) *leaf {
 		for _, b := range l.boardsOver(s0, s1) {
 			m.addBoard(b)
 		}
+		for _, o := range l.boards {
+			if overlap(o.s0, o.s1, s0, s1) > 0 {
+				m.boards = append(m.boards, o)
+			}
+		}
 		for _, b := range l.bands {
 			if b.kind != bandBoard {
 				m.bands = append(m.bands, b)
@@ -109,6 +114,7 @@ func joinLeaves(ls []*leaf, s0, s1 float64) *leaf {
 		return nil
 	}
 	m.sortBands()
+	sort.SliceStable(m.boards, func(i, j int) bool { return m.boards[i].z0 < m.boards[j].z0 })
 	m.bands = mergeFrames(m.bands)
 	return m
 }

@@ -163,7 +163,7 @@ func (w *leaf) putOn(boards []*piece, index *geom.BoxIndex) {
 			continue
 		}
 		on = append(on, band{t0, t1, bandBoard})
-		runs, tops = append(runs, boardOn{band{t0, t1, bandBoard}, s0, s1}), append(tops, p.z1())
+		runs, tops = append(runs, boardOn{band{t0, t1, bandBoard}, extent{s0, s1, p.z0(), p.z1()}}), append(tops, p.z1())
 		elems = append(elems, p.elem)
 	}
 	for round := 0; round < 3; round++ {
@@ -270,8 +270,9 @@ func (r *reader) storeyParts(l *leaf) []*wall {
 func (r *reader) wallOf(l *leaf, z0, z1 float64) *wall {
 	w := &wall{leaf: *l, sep: -1, pair: pair{-1, -1}}
 	w.z0, w.z1 = z0, z1
+	w.bands = l.between(z0, z1)
 	w.storey = r.storeyFrom(z0, z1-z0)
-	w.kind = kindOf(l)
+	w.kind = kindOf(&w.leaf)
 	return w
 }
 

@@ -243,7 +243,7 @@ func (st *stack) levelOpenings() {
 		}
 		o.fromWall = st.wallOf(st.nodes[ls[0].a].ref)
 		if int(st.nodes[ls[0].a].ref) >= len(s.in.Walls) { // from the depth of a floor up
-			o.fromWall, o.floorOf = -1, st.wallOf(st.nodes[ls[0].b].ref)
+			o.fromWall, o.floorOf = -1, st.floorOf(st.nodes[ls[0].b].ref)
 		}
 		st.found = append(st.found, o)
 	}

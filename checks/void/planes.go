@@ -6,22 +6,33 @@ import (
 	"sort"
 )
 
-// mid returns the ref of the zone between two planes above a wall; it is no wall's own.
-func (st *stack) mid(lower int) int32 {
-	for k, i := range st.mids {
-		if i == lower {
-			return int32(len(st.s.in.Walls) + k)
-		}
+// midZone tells between which planes of which walls a zone lies that is no wall's own.
+type midZone struct{ lower, upper, plane int }
+
+// mid returns the ref of the zone above a plane between two walls.
+func (st *stack) mid(lower, upper int, z float64) int32 {
+	m := midZone{lower, upper, max(0, slices.Index(st.cuts[[2]int{lower, upper}], z))}
+	k := slices.Index(st.mids, m)
+	if k < 0 {
+		k = len(st.mids)
+		st.mids = append(st.mids, m)
 	}
-	st.mids = append(st.mids, lower)
-	return int32(len(st.s.in.Walls) + len(st.mids) - 1)
+	return int32(len(st.s.in.Walls) + k)
 }
 
 // wallOf returns the wall that a node's ref stands for: itself, or the wall below a zone
 // between two planes.
 func (st *stack) wallOf(ref int32) int {
 	if k := int(ref) - len(st.s.in.Walls); k >= 0 {
-		return st.mids[k]
+		return st.mids[k].lower
+	}
+	return int(ref)
+}
+
+// floorOf returns the wall whose floor a node lies at or below.
+func (st *stack) floorOf(ref int32) int {
+	if k := int(ref) - len(st.s.in.Walls); k >= 0 {
+		return st.mids[k].upper
 	}
 	return int(ref)
 }
@@ -95,11 +106,18 @@ func (st *stack) stopsBetween(lo, hi *Wall) []stopPlane {
 	for i := 0; i < len(ps); {
 		j := i
 		var spans []Span
+		var zs []float64 // of the longest: a short upright between two levels is neither
+		longest := 0.0
 		for j < len(ps) && ps[j].z-ps[i].z < samePlane {
 			spans = append(spans, ps[j].s)
+			if l := ps[j].s.Hi - ps[j].s.Lo; l > longest+0.1 {
+				zs, longest = append(zs[:0], ps[j].z), l
+			} else if l > longest-0.1 {
+				zs = append(zs, ps[j].z)
+			}
 			j++
 		}
-		out = append(out, stopPlane{ps[(i+j)/2].z, covered(spans)})
+		out = append(out, stopPlane{zs[len(zs)/2], covered(spans)})
 		i = j
 	}
 	return out

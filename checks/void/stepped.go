@@ -97,7 +97,11 @@ const plateHeight = 0.045
 func (st *stack) cutsAt(i, j int, t float64) []float64 {
 	lo, hi := &st.s.in.Walls[i], &st.s.in.Walls[j]
 	cuts := st.cuts[[2]int{i, j}]
-	if len(lo.RowZ) > 0 && len(hi.RowZ) > 0 && !within(t, lo.Gaps) {
+	stepped := len(lo.RowZ) > 0 && len(hi.RowZ) > 0
+	if stepped && within(t, lo.Gaps) && len(cuts) <= 4 {
+		return cuts // the levels of both units
+	}
+	if stepped && !within(t, lo.Gaps) {
 		here := Span{lo.Heights(t).Hi, hi.Heights(t).Lo}
 		off := func(z float64, f Span) float64 { return math.Min(math.Abs(z-f.Lo), math.Abs(z-f.Hi)) }
 		var own []float64

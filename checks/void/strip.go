@@ -24,12 +24,13 @@ type strip struct {
 // roomHigh returns the cavity of the wall below one that stands in an attic, as far as it
 // lies beside the rooms: what is boxed out of a room under the ceiling may be open to it. It
 // ends under the plates, which are judged where one wall stands on the other.
-func (st *strip) roomHigh(zlo float64) (zone, bool) {
+func (st *strip) roomHigh(f frame, c *cell, zlo float64) (zone, bool) {
 	const plates = 0.08 // two of 38 mm
 	if st.below == nil || len(st.below.w.Cavities) == 0 {
 		return zone{}, false
 	}
-	z := zone{free{z0: zlo, z1: st.below.w.Z1 - plates}, classWall, false, int32(st.below.wall)}
+	_, t := st.below.local(f, c.cu, c.cv)
+	z := zone{free{z0: zlo, z1: st.below.w.Heights(t).Hi - plates}, classWall, false, int32(st.below.wall)}
 	return z, z.z1-z.z0 > 0.05
 }
 
@@ -144,8 +145,8 @@ func (h *horizontal) strips() []*strip {
 		foot := h.level.zlo
 		if h.level.kind == KindAttic {
 			st.base = h.ceilingBeside(st)
-			st.reaches = w.Z1 > st.base+0.5 || w.Z0 > st.base-0.2 // it stands in the attic, however low
-			foot = st.base + 0.6                                  // a wall in the attic stands on the plates
+			st.reaches = w.Z1 > st.base+0.5 || w.highFoot() > st.base-0.2 // it stands in the attic, however low
+			foot = st.base + 0.6                                          // a wall in the attic stands on the plates
 		}
 		if w.Z0 > foot || w.Z1 < st.base-0.15 {
 			continue

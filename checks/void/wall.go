@@ -20,7 +20,7 @@ type stack struct {
 	area  geom.Box             // of the walls, in the frame of the stack
 	walls []int                // ascending Z0
 	cuts  map[[2]int][]float64 // by lower and upper wall: planes between their zones, ascending
-	mids  []int                // lower walls of the zones between two planes; see wallOf
+	mids  []midZone            // zones between two planes; see wallOf
 	uf    union
 	comps map[int32]*wallComp
 	order []int32
@@ -311,8 +311,8 @@ func (st *stack) assign() {
 				cuts := st.cutsAt(prev, i, t)
 				own[len(own)-1].z1 = cuts[0]
 				z.z0 = cuts[len(cuts)-1]
-				if len(cuts) > 1 {
-					own = append(own, zone{free{z0: cuts[0], z1: z.z0}, classWall, false, st.mid(prev)})
+				for k := 1; k < len(cuts); k++ {
+					own = append(own, zone{free{z0: cuts[k-1], z1: cuts[k]}, classWall, false, st.mid(prev, i, cuts[k-1])})
 				}
 			}
 			own = append(own, z)

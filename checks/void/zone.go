@@ -184,7 +184,7 @@ func (h *horizontal) zonesOf(out []zone, i int32, st *strip, t float64, lines []
 	wallTop := math.Inf(-1)
 	if st != nil && st.reaches {
 		zs := h.zonesInAtticWall(c, st, lines)
-		if z, ok := st.roomHigh(h.zlo); ok {
+		if z, ok := st.roomHigh(h.f, c, h.zlo); ok {
 			zs = append([]zone{z}, zs...)
 		}
 		return zs
@@ -259,6 +259,10 @@ func (h *horizontal) zonesInAtticWall(c *cell, st *strip, lines []int) []zone {
 		return nil
 	}
 	z := zone{free{z0: math.Max(st.w.Z0, st.base), z1: top.z0, g1: top.g0}, classVoid, false, -1}
+	if st.w.highFoot() > st.w.Z0+plateHeight { // each side has a ceiling of its own
+		_, t := st.local(h.f, c.cu, c.cv)
+		z.z0 = st.w.Heights(t).Lo
+	}
 	if z.z1-z.z0 < h.gap {
 		return nil
 	}
