@@ -225,7 +225,7 @@ func (h *horizontal) sizeStack(o *found, ls []link, wall int) {
 	o.WidthM = s1 - s0
 	o.HeightM = area / (s1 - s0)
 	m := w.At((s0+s1)/2, (t0+t1)/2)
-	o.Point = geom.Vec3{X: m.X, Y: m.Y, Z: w.Z1}
+	o.Point = geom.Vec3{X: m.X, Y: m.Y, Z: w.Heights((t0 + t1) / 2).Hi}
 }
 
 // studApart is how far apart places along an opening are looked at: closer than the clear

@@ -2,6 +2,7 @@ package void
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/ifcx/geom"
@@ -14,12 +15,14 @@ type level struct {
 	top    Role
 	storey int
 	zt     float64 // usual underside of the top membrane
-	zmax   float64 // highest underside of it
+	zmin   float64 // lowest underside of it
+	zmax   float64 // and the highest
 	zlo    float64 // window looked at
 	zhi    float64
 	// plane is the underside of the framing, taken where no ceiling is modelled.
 	plane    float64
 	hasPlane bool
+	feet     []float64 // undersides of its framing: those of units side by side may differ
 	ceilings []int // parts that are its ceilings
 	parts    []int // candidates: parts that reach into the window
 	rooms    []int
@@ -64,7 +67,7 @@ func (s *solver) findLevels() []level {
 		for j < len(decks) && decks[j].z0-decks[i].z0 < deckStep {
 			j++
 		}
-		l := level{kind: KindFloor, top: RoleDeck, zhi: decks[i].z1, zmax: decks[i].z0}
+		l := level{kind: KindFloor, top: RoleDeck, zhi: decks[i].z1, zmin: decks[i].z0, zmax: decks[i].z0}
 		best := 0.0
 		for _, d := range decks[i:j] {
 			if d.area > best {
@@ -221,6 +224,9 @@ func (s *solver) bottomOf(l *level, lower float64) bool {
 				l.ceilings = append(l.ceilings, i)
 			}
 		case RoleChord, RoleJoist, RoleRafter, RoleFraming:
+			if p.Role != RoleRafter && !slices.ContainsFunc(l.feet, func(z float64) bool { return math.Abs(z-b.Min.Z) < 1e-3 }) {
+				l.feet = append(l.feet, b.Min.Z)
+			}
 			if p.Role == RoleFraming && b.Max.Z-b.Min.Z > 1.2 && l.kind == KindFloor {
 				continue // a wall's framing layer
 			}

@@ -294,8 +294,9 @@ func (h *horizontal) zonesInAtticWall(c *cell, st *strip, lines []int) []zone {
 // topOver returns the lowest top membrane over a cell. Over a unit separation the deck may
 // stop at either row: there the usual underside stands in for it.
 func (h *horizontal) topOver(c *cell, st *strip) (entry, bool) {
+	const joint = 0.02 // lower decks belong to the level below
 	for e := range h.column(c) {
-		if e.role == h.level.top && e.z1 > h.level.zlo+0.05 && (h.level.kind == KindAttic || e.z0 > h.level.zt-deckStep) {
+		if e.role == h.level.top && e.z1 > h.level.zlo+0.05 && (h.level.kind == KindAttic || e.z0 > h.level.zmin-joint) {
 			return *e, true
 		}
 	}
@@ -332,6 +333,18 @@ func (h *horizontal) ceilingsUnder(c *cell, z float64) (ceil, drop *entry) {
 	return ceil, drop
 }
 
+// footOver returns the underside of the framing right above a room, or the top of the room where there is none: a
+// room is drawn up to its ceiling, and the ceiling may not be modelled.
+func (h *horizontal) footOver(top float64) float64 {
+	const ceiling = 0.04 // thickest boards, metres
+	for _, z := range h.level.feet {
+		if z > top && z < top+ceiling {
+			return z
+		}
+	}
+	return top
+}
+
 // assumedBottom returns the plane that stands in for a ceiling that is not modelled: the
 // underside of the framing, or the top of a room that reaches higher.
 func (h *horizontal) assumedBottom(c *cell, zt float64) (float64, bool) {
@@ -345,7 +358,7 @@ func (h *horizontal) assumedBottom(c *cell, zt float64) (float64, bool) {
 		case e.role == roleRoom:
 			inside = true
 			if e.z0 < h.level.zt-0.1 && e.z1 > z && e.z1 < zt {
-				z = e.z1
+				z = h.footOver(e.z1)
 			}
 			if e.z1 >= zt-h.gap && e.z0 < zt-1 {
 				return 0, false // the room reaches the deck or sheathing

@@ -316,6 +316,9 @@ func (p *Plan) mistake(r *rand.Rand) Seed {
 		if s.Level == top && s.Part == "ceiling" && (p.Attic != "wall" || !double) || !even && p.crowdedLevel(q, s) {
 			return none
 		}
+		if s.Level == top && s.Part == "ceiling" && d.Base > min(p.Boxes[q.A].Base, p.Boxes[q.B].Base) {
+			return none // above the roof next door, where the row is an outer wall
+		}
 	case "run-block-missing":
 		s.Index, s.Level = r.Intn(2), 2*r.Intn(top+1)
 		if p.shared() {

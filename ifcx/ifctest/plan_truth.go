@@ -36,6 +36,14 @@ func (b *planBuilder) planBlockMissing(q Seed, d, k, i, side int, run Span) {
 	p := b.p.Parties[i]
 	z := b.depthAt(d, k)
 	strip := b.p.Boxes[d].rimStrip(p.Axis, side)
+	if along, across, ok := b.planWell(d); ok { // a trimmer or header right beside the blocks closes the void there
+		if b.p.Boxes[d].memberAxis() != p.Axis {
+			along, across = across, along
+		}
+		if along.grow(0.1).overlaps(strip) && across.overlaps(run) {
+			b.err = fmt.Errorf("plan %q: the framing of a well closes the bay of %+v", b.p.Style.Name, q)
+		}
+	}
 	x := Defect{Seed: q, Level: k, Units: b.partyUnits(i, k), Point: spot(p.Axis, strip.Mid(), run.Mid(), z.Mid()),
 		Checks: []string{"floor-draftstop-line", "void-junction"}, WidthM: run.Len(), HeightM: z.Len()}
 	if b.p.shared() {
