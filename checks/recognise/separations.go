@@ -252,8 +252,8 @@ func (r *reader) continueUpAndDown(found map[pair][]int) {
 				if w.kind == void.WallSolid && w.z1 < o.z0+0.3 {
 					continue // a foundation carries the separation; it is none itself
 				}
-				gap := math.Max(w.z0-o.z1, o.z0-w.z1)
-				if gap > 1.3 || gap < -0.3 && w.z0 < o.z1-0.5 && o.z0 < w.z1-0.5 {
+				up, down := w.standsOver(&o.leaf), o.standsOver(&w.leaf)
+				if gap := math.Max(up, down); gap > 1.3 || gap < -0.3 && up < -0.5 && down < -0.5 {
 					continue
 				}
 				a, b := w.edges()

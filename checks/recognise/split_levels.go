@@ -66,3 +66,22 @@ func (h rowHeight) top() float64 {
 	}
 	return h.z1
 }
+
+// standsOver returns how far a wall stands above another; row by row, the least of them, where both are stepped.
+func (l *leaf) standsOver(o *leaf) float64 {
+	if len(l.rowZ) < 2 || len(o.rowZ) < 2 {
+		return l.z0 - o.z1
+	}
+	d := math.Inf(1)
+	for _, h := range l.rowZ {
+		for _, g := range o.rowZ {
+			if overlap(h.lo, h.hi, g.lo, g.hi) > 0.5*(h.hi-h.lo) {
+				d = math.Min(d, math.Max(h.z0, l.z0)-math.Min(g.z1, o.z1))
+			}
+		}
+	}
+	if math.IsInf(d, 1) {
+		return l.z0 - o.z1
+	}
+	return d
+}

@@ -247,6 +247,10 @@ func (r *reader) settleRest() {
 		if len(h.found) > 0 {
 			f := h.at(0)
 			if role, ok := roleOf[f.Concept]; ok {
+				if (role == void.RoleDeck || role == void.RoleCeiling) && p.lie == upright && (p.form == stick || p.form == chunk) {
+					p.is(Beam, void.RoleBeam, "geometry", "a short end of framing: what stands upright is no membrane")
+					continue
+				}
 				p.is(Concept(f.Concept), role, f.Signal, f.Value)
 				continue
 			}

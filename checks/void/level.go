@@ -23,8 +23,8 @@ type level struct {
 	plane    float64
 	hasPlane bool
 	feet     []float64 // undersides of its framing: those of units side by side may differ
-	ceilings []int // parts that are its ceilings
-	parts    []int // candidates: parts that reach into the window
+	ceilings []int     // parts that are its ceilings
+	parts    []int     // candidates: parts that reach into the window
 	rooms    []int
 }
 

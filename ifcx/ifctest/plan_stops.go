@@ -1,6 +1,7 @@
 package ifctest
 
 import (
+	"fmt"
 	"math"
 
 	"voidcheck/ifcx/geom"
@@ -67,6 +68,13 @@ func (b *planBuilder) rowShort(q Seed, d, i, side int) {
 		at.X = row.Mid()
 	} else {
 		at.Y = row.Mid()
+	}
+	own, next := b.roofs[b.p.Boxes[d].Roof], b.roofs[b.p.Boxes[b.boxOn(i, 1-side)].Roof]
+	for n := range 20 { // what stands above the roof next door is an outer wall
+		v := spot(p.Axis, p.Gap.Mid(), p.Run.Lo+p.Run.Len()*(float64(n)+0.5)/20, 0)
+		if own.z(v.X, v.Y)-q.Size > next.z(v.X, v.Y)-0.02 {
+			b.err = fmt.Errorf("plan %q: %+v lies above the roof next door", b.p.Style.Name, q)
+		}
 	}
 	x := Defect{Seed: q, Level: b.topOf(d), Units: b.partyUnits(i, 99), Point: at, Checks: []string{"void-junction", "separation-continuity", "attic-draftstop-line"},
 		WidthM: p.Run.Len(), HeightM: q.Size}
