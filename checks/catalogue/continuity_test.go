@@ -71,6 +71,34 @@ func TestWallThatStopsAtTheCeiling(t *testing.T) {
 	}
 }
 
+// A unit wall that goes on into the attic and ends below the sheathing there is about the attic: of
+// R-2 up to four storeys neither it nor the way over it is asked for (780 CMR 717.4.2).
+func TestWallShortInAnAtticThatMayRunOn(t *testing.T) {
+	h := ifctest.Row(3)
+	h.Separation.Attic, h.Defects = "wall", []ifctest.Seed{{Kind: "attic-short", Separation: 1, Size: 0.127}}
+	m, err := h.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for storeys, want := range map[int]finding.Outcome{4: finding.Exempt, 5: finding.Deficient} {
+		r := checktest.ReviewModel(t, m, ifctest.Disguise{}, checktest.With{Facts: adoption.Facts{Occupancy: "R-2", Storeys: storeys, Sprinklers: "none"}, Adoption: starter(t, "ibc-based")}, Checks()...)
+		n := 0
+		for _, check := range []string{"attic-draftstop-line", "separation-continuity", "separation-spread"} {
+			for _, it := range r.Of(check) {
+				if it.Outcome == finding.Meets || it.Storey != "Level 2" {
+					continue
+				}
+				if n++; it.Outcome != want {
+					t.Errorf("%d storeys: %s, %s: %s, want %s", storeys, check, it.Place, it.Outcome, want)
+				}
+			}
+		}
+		if n < 3 {
+			t.Errorf("%d storeys: %d items", storeys, n)
+		}
+	}
+}
+
 // A unit wall tight to the exterior wall at both ends (R302.2.2, R302.3: seen in Florida BI-112
 // extract and in an officials' discussion): one that ends short leaves rooms of two units open to
 // each other, by so much; a doorway is no such gap.

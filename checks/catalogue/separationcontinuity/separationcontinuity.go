@@ -188,6 +188,7 @@ func (j judge) short(sep, storey int, l *void.Line) bool {
 		j.Report(checks.Report{
 			Outcome: finding.Deficient, Evidence: finding.Modelled, Storey: storey, Units: j.w.UnitList(sep), Point: s.Point,
 			Place: j.w.UnitLine(sep) + ", wall in the attic", Elements: j.Building.Input.Walls[l.Wall].Elements, Cause: "wall short of the sheathing",
+			Voids:    []*void.Void{l.Void},
 			Measured: grade.Metres(s.GapM), Limit: grade.Metres(j.gap),
 			Message: fmt.Sprintf("The wall ends %s below the underside of the roof sheathing, measured plumb, over %s of its length.", j.w.Length(s.GapM), j.w.Tape(s.LengthM)),
 			Remedy:  "Carry the wall up tight to the underside of the roof sheathing, or as the local code accepts.",
