@@ -141,6 +141,9 @@ func (j line) meets(rest string) {
 	default:
 		r.Message = fmt.Sprintf("The %s is stopped in line with the unit separation.", what)
 	}
+	if !j.l.Bounds && j.l.Void.Framing == void.FramingI {
+		r.Message += " I-joists count as closed from flange to flange: whether blocks leave slots beside the webs is for the reviewer."
+	}
 	j.p.Report(r)
 }
 

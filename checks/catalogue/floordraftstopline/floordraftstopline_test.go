@@ -56,6 +56,19 @@ func TestClosed(t *testing.T) {
 	}
 }
 
+// Blocks between I-joists are looked at as far as the flanges; what they leave beside the webs is said to be
+// the reviewer's.
+func TestClosedBetweenIJoists(t *testing.T) {
+	h, a, b, _, la, _ := house()
+	la.Bounds = true
+	a.Framing, b.Framing = void.FramingI, void.FramingI
+	r := h.Run(t, Check)
+	checktest.Want(t, r, "meets modelled | unit line U1/U2, U1 side", "meets modelled | unit line U1/U2, U2 side")
+	if strings.Contains(r[0].Message, "flange") || !strings.Contains(r[1].Message, "flange to flange") {
+		t.Errorf("messages %q, %q", r[0].Message, r[1].Message)
+	}
+}
+
 // A gap counts as open from 1/2 in (12.7 mm) in width and in height.
 func TestGapLimit(t *testing.T) {
 	for _, tt := range []struct {
