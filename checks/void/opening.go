@@ -283,7 +283,7 @@ func (h *horizontal) size(o *Opening, b *bandLine, nodes []int32) {
 	}
 	sort.Float64s(ts)
 	middle := (b.t0 + b.t1) / 2
-	t, even := narrowest(ps, ts, middle)
+	t, even := narrowest(ps, b.inner(ts), middle)
 	if cut, area := section(ps, t); len(cut) > 0 {
 		sort.Slice(cut, func(i, j int) bool { return cut[i].s0 < cut[j].s0 })
 		w, end := 0.0, math.Inf(-1)

@@ -40,16 +40,20 @@ func (h *horizontal) rowShort(nodes []int32, cs []contact) (found, bool) {
 		side.t0, side.t1 = gap.Hi, b.t1
 	}
 	var over []int32
-	at, tall := geom.Vec3{}, 0.0
+	at, tall, own := geom.Vec3{}, 0.0, false
 	for _, ni := range nodes {
 		n := &h.nodes[ni]
 		c := &h.cells[n.cell]
 		p := h.f.out(geom.Vec2{X: c.cu, Y: c.cv})
-		switch _, t := b.local(p); {
+		switch s, t := b.local(p); {
 		case t > side.t0 && t < side.t1:
 			over = append(over, ni)
-		case t > gap.Lo && t < gap.Hi && n.z1-n.z0 > tall+1e-6:
-			at, tall = geom.Vec3{X: p.X, Y: p.Y, Z: (n.z0 + n.z1) / 2}, n.z1-n.z0
+		case t > gap.Lo && t < gap.Hi:
+			// The band reaches past the ends of its wall, into the gap of one that it meets at a corner.
+			in := s > 0 && s < w.Length
+			if in && !own || in == own && n.z1-n.z0 > tall+1e-6 {
+				at, tall, own = geom.Vec3{X: p.X, Y: p.Y, Z: (n.z0 + n.z1) / 2}, n.z1-n.z0, in
+			}
 		}
 	}
 	if len(over) == 0 || tall == 0 || !h.hasBoard(&side, over) {

@@ -1,6 +1,9 @@
 package void
 
-import "math"
+import (
+	"math"
+	"sort"
+)
 
 // gapPiece is one free cell in the band of a line: along it, across it, and in height, as at its
 // middle.
@@ -61,4 +64,15 @@ func narrowest(ps []gapPiece, ts []float64, middle float64) (t float64, even boo
 		}
 	}
 	return t, even
+}
+
+// inner leaves out places across a line that lie past the edges of its band: cells are cut to
+// mergeTol, and a corner of one that reaches over an edge is no section of what is in the band.
+func (b *bandLine) inner(ts []float64) []float64 {
+	from := max(0, sort.SearchFloat64s(ts, b.t0+mergeTol)-1)
+	to := min(len(ts), sort.SearchFloat64s(ts, b.t1-mergeTol)+1)
+	if to-from < 2 || ts[to-1]-ts[from] < mergeTol {
+		return ts
+	}
+	return ts[from:to]
 }

@@ -2,6 +2,7 @@ package void
 
 import (
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -27,6 +28,23 @@ func TestNarrowest(t *testing.T) {
 		}
 		if cut, _ := section(x.ps, at); len(cut) == 0 {
 			t.Errorf("%s: nothing is open at %.9f", name, at)
+		}
+	}
+}
+
+// A corner of a cell that reaches past the edge of a band, by less than the plan is cut to, is
+// no narrowest section of it; what lies in the band is kept as it is cut.
+func TestInner(t *testing.T) {
+	b := &bandLine{t0: 0, t1: 0.1}
+	ps := []gapPiece{{0, 2, 0, 0.1, 0, 0.3, 0}, {2, 2.001, 0.09, 0.1004, 0, 0.3, 0}}
+	ts := []float64{0, 0.09, 0.1, 0.1004}
+	at, _ := narrowest(ps, b.inner(ts), 0.05)
+	if cut, _ := section(ps, at); len(cut) == 0 || cut[0].s1 != 2 {
+		t.Errorf("the narrowest section lies at %.5f, past the edge of the band", at)
+	}
+	for _, whole := range [][]float64{nil, {-0.0004, 0.1004}, {0, 0.0005}, {0.04, 0.05, 0.06}} {
+		if got := b.inner(whole); !slices.Equal(got, whole) {
+			t.Errorf("%v are cut to %v", whole, got)
 		}
 	}
 }

@@ -60,6 +60,16 @@ func TestForms(t *testing.T) {
 	t.Logf("%d buildings, %d mistakes\n%s", buildings, mistakes, table(scores))
 }
 
+// A row that is short under low eaves beside a corner, once not told: turned, and along the axes.
+func TestFormsOnceWrong(t *testing.T) {
+	p, turned := planOf(686, "ell")
+	for _, d := range []ifctest.Disguise{turned, {Schema: turned.Schema}} {
+		if faults, _ := judge(t, p, d, map[string]*score{}); len(faults) > 0 {
+			t.Errorf("%s\n  %s", describe("ell", &p, d), strings.Join(faults, "\n  "))
+		}
+	}
+}
+
 func describe(form string, p *ifctest.Plan, d ifctest.Disguise) string {
 	var roofs []string
 	for _, r := range p.Roofs {
