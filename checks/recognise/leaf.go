@@ -1,6 +1,7 @@
 package recognise
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"sort"
@@ -65,7 +66,8 @@ func (l *leaf) boardsOver(s0, s1 float64) []band {
 }
 
 // between returns the bands of a wall from z0 to z1: a sheet in the gap between two rows that covers only some
-// of that height, over the roof next door, does not divide the gap below.
+// of that height, over the roof next door, or of the length, on the weather side of a unit that stands out
+// a little, does not divide the gap.
 func (l *leaf) between(z0, z1 float64) []band {
 	frame := func(lo, hi float64) bool { // a row lies within these bounds
 		return slices.ContainsFunc(l.bands, func(b band) bool { return b.kind == bandFrame && b.lo > lo && b.hi < hi })
@@ -74,18 +76,32 @@ func (l *leaf) between(z0, z1 float64) []band {
 	for _, b := range l.bands {
 		if b.kind == bandBoard && frame(math.Inf(-1), b.lo+0.01) && frame(b.hi-0.01, math.Inf(1)) {
 			z, cover, known := z0, 0.0, false
+			var along []extent
 			for _, o := range l.boards { // in the order of place, one over the other
 				if overlap(o.lo, o.hi, b.lo, b.hi) > 0 {
 					cover, z, known = cover+math.Max(0, math.Min(o.z1, z1)-math.Max(o.z0, z)), math.Max(z, o.z1), true
+					if overlap(o.z0, o.z1, z0, z1) > 0 {
+						along = append(along, o.extent)
+					}
 				}
 			}
-			if known && cover < 0.5*(z1-z0) {
+			if known && (cover < 0.5*(z1-z0) || covered(along, l.s0, l.s1) < 0.5*(l.s1-l.s0)) {
 				continue
 			}
 		}
 		out = append(out, b)
 	}
 	return out
+}
+
+// covered returns how much of a stretch of a wall some of its parts cover.
+func covered(parts []extent, s0, s1 float64) float64 {
+	slices.SortFunc(parts, func(a, b extent) int { return cmp.Compare(a.s0, b.s0) })
+	sum := 0.0
+	for _, o := range parts {
+		sum, s0 = sum+math.Max(0, math.Min(o.s1, s1)-math.Max(o.s0, s0)), math.Max(s0, o.s1)
+	}
+	return sum
 }
 
 // over returns from where to where a wall stands over a stretch of it: a row that goes on into

@@ -21,6 +21,7 @@ type stack struct {
 	walls []int                // ascending Z0
 	cuts  map[[2]int][]float64 // by lower and upper wall: planes between their zones, ascending
 	mids  []midZone            // zones between two planes; see wallOf
+	ended map[int][][2]Span    // by wall: what lies outdoors; see outdoorEnds
 	uf    union
 	comps map[int32]*wallComp
 	order []int32
@@ -230,6 +231,13 @@ func (st *stack) solve(buf *scratch) {
 		for _, t := range append(append([]Span{w.Across}, w.Cavities...), w.Gaps...) {
 			edges = append(edges, rectEdges(st.f, w.corners(0, w.Length, t.Lo, t.Hi))...)
 		}
+		for _, e := range st.outdoorEnds(w) {
+			edges = append(edges, rectEdges(st.f, w.corners(e[0].Lo, e[0].Hi, e[1].Lo, e[1].Hi))...)
+			if st.ended == nil {
+				st.ended = map[int][][2]Span{}
+			}
+			st.ended[i] = append(st.ended[i], e)
+		}
 	}
 	buf.edges = edges
 	st.plan = newPlan(st.cores, nil, edges, st.gap, buf)
@@ -294,7 +302,7 @@ func (st *stack) assign() {
 			w := &st.s.in.Walls[i]
 			d := p.Sub(w.Origin)
 			s, t := d.Dot(w.Dir), w.Dir.Cross(d)
-			if s < 0 || s > w.Length || !within(t, w.Cavities) {
+			if s < 0 || s > w.Length || !within(t, w.Cavities) || outdoors(st.ended[i], s, t) {
 				continue
 			}
 			stands := w.Heights(t)

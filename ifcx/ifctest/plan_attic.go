@@ -122,6 +122,9 @@ func (b *planBuilder) atticEdge(d int, a Axis, side int, f facing) {
 	field := b.roofs[q.Roof]
 	row := q.row(a, side)
 	run := b.atticRun(d, a, side, f)
+	if run.Len() < TwoBy {
+		return // beside a unit set back a little: the corner takes it up
+	}
 	if profile := field.profile(a, row, run); highest(profile) > b.eaves(d)+0.15 {
 		w := b.planWall(d, top, a, side, f)
 		b.atticFrame(w, st, a, row, run, field, pz, 0, nil)

@@ -6,7 +6,7 @@ import (
 )
 
 // PlanForms are the forms of plan that RandomPlan draws.
-var PlanForms = []string{"row", "depths", "ell", "court", "back", "flats", "half-step", "small-step"}
+var PlanForms = []string{"row", "depths", "ell", "court", "back", "flats", "half-step", "small-step", "set-back"}
 
 // RandomPlan draws a sound building of a form; equal seeds give equal buildings.
 func RandomPlan(seed int64, form string) Plan {
@@ -26,6 +26,7 @@ func RandomPlan(seed int64, form string) Plan {
 		p.Attic = "sheet"
 	}
 	switch w := r.Intn(8); {
+	case form == "set-back": // walls of two rows
 	case w == 0 && form != "flats":
 		p.Wall, p.Gap = "furred", core+2*Inch
 	case w == 1 && form != "flats":
@@ -73,6 +74,13 @@ func RandomPlan(seed int64, form string) Plan {
 		for range 2 + r.Intn(2) {
 			lo := []float64{0, 0.3, 0.6, 1.2, 1.8}[r.Intn(5)]
 			box(at(x, w), Span{lo, 7.8 + []float64{0, 0.3, 0.6, 1.2}[r.Intn(4)]}, 0)
+			x += w + gap
+			w = side(5, 7)
+		}
+	case "set-back": // by less than the depth of a wall
+		x := 0.0
+		for range 2 + r.Intn(2) {
+			box(at(x, w), at([]float64{0, 0.05, 0.1, 0.15}[r.Intn(4)], d), 0)
 			x += w + gap
 			w = side(5, 7)
 		}
