@@ -4,8 +4,10 @@ import (
 	"math"
 	"regexp"
 	"slices"
+	"strings"
 	"sync"
 
+	"voidcheck/checks/lexicon"
 	"voidcheck/checks/materials"
 	"voidcheck/checks/recognise"
 	"voidcheck/checks/void"
@@ -51,7 +53,7 @@ func SampleOf(b *recognise.Building, parts []*void.Part) materials.Sample {
 	case e.Layers != nil && len(e.Layers.Layers) > 0:
 		s.Plies = plies(e.Layers, main, thick)
 	case len(e.Materials) == 0:
-		s.Plies = []materials.Ply{{ThicknessM: thick}}
+		s.Plies = []materials.Ply{{Material: propertyMaterial(e), ThicknessM: thick}}
 	default:
 		s.Mixed = len(e.Materials) > 1
 		for _, m := range e.Materials {
@@ -190,6 +192,33 @@ func test(e *model.Element) string {
 		return ""
 	}
 	return slices.Min(found)
+}
+
+// materialProperty is what a property that names the material of an element is called: many
+// exports write it as a property alone.
+var materialProperty = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^((structural |main )?materials?( name)?|(haupt ?|bau ?)?material(name|bezeichnung)?|werkstoff|baustoff|materiau( structurel)?|material (estructural|principal)|(constructie ?)?materiaal|(konstruksjons ?)?materiale)$`)
+})
+
+// propertyMaterial is the material of an element as its properties alone name it, "" when none
+// does or when they differ.
+func propertyMaterial(e *model.Element) string {
+	one := ""
+	for _, set := range e.Props() {
+		for name, v := range set {
+			text := strings.TrimSpace(v.Text)
+			if text == "" || v.IsNum || v.Bool != nil || len(v.List) > 0 || !materialProperty().MatchString(lexicon.Fold(name)) {
+				continue
+			}
+			if one != "" && lexicon.Fold(one) != lexicon.Fold(text) {
+				return ""
+			}
+			if one == "" || text < one {
+				one = text
+			}
+		}
+	}
+	return one
 }
 
 // Against reports whether two boards lie face to face, so that they are layers of one stop.

@@ -52,6 +52,32 @@ func TestThickness(t *testing.T) {
 	}
 }
 
+// A material that stands in a property alone is read where none is associated; properties that
+// differ tell none, and an associated material goes first.
+func TestMaterialInProperty(t *testing.T) {
+	for _, tt := range []struct {
+		material string
+		props    model.PropSets
+		want     string
+	}{
+		{"", model.PropSets{"Materials and Finishes": {"Structural Material": {Text: "Gypsum board"}}}, "meets declared | " + at},
+		{"", model.PropSets{"Werte": {"Werkstoff": {Text: "Polystyrene"}}}, "deficient declared | " + at},
+		{"", model.PropSets{"A": {"Material": {Text: "Gypsum board"}}, "B": {"StructuralMaterial": {Text: "gypsum board"}}}, "meets declared | " + at},
+		{"", model.PropSets{"A": {"Material": {Text: "Gypsum board"}}, "B": {"Material": {Text: "Polystyrene"}}}, "not-shown declared | " + at},
+		{"", model.PropSets{"A": {"Material": {Text: "<By Category>"}}}, "not-shown declared | " + at},
+		{"", model.PropSets{"A": {"Material": {Text: "12", Num: 12, IsNum: true}, "Finish Material": {Text: "Gypsum board"}}}, "not-shown declared | " + at},
+		{"Polystyrene", model.PropSets{"A": {"Material": {Text: "Gypsum board"}}}, "deficient declared | " + at},
+	} {
+		h := one(tt.material, 12.7)
+		for _, e := range h.B.Model.Elements {
+			if e.Name == "DS-1" {
+				e.SetProps(func() model.PropSets { return tt.props })
+			}
+		}
+		checktest.Want(t, h.Run(t, Check), tt.want)
+	}
+}
+
 func TestNominalEquivalent(t *testing.T) {
 	r := one("Gipskartonplatte", 12.5).Run(t, Check)
 	if len(r) != 1 || !strings.Contains(r[0].Message, "nominal equivalent, reviewer decides") {
