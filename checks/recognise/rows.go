@@ -2,6 +2,7 @@ package recognise
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"voidcheck/checks/void"
@@ -287,19 +288,29 @@ func (w *row) studBands(l *leaf) (bands []band, staggered bool) {
 	if len(gs) == 0 {
 		return nil, false
 	}
+	// Studs as deep as two staggered rows together, as those of the attic above them, stand in both and are no row.
+	beside := func(low bool) bool {
+		return slices.ContainsFunc(gs[1:], func(q group) bool {
+			a, b := q.lo-gs[0].lo, gs[0].hi-q.hi
+			if !low {
+				a, b = b, a
+			}
+			return q.n >= 3 && 4*q.n >= gs[0].n && math.Abs(a) < 0.012 && b > 0.015 && q.hi-q.lo > 0.5*(gs[0].hi-gs[0].lo)
+		})
+	}
+	if beside(true) && beside(false) {
+		gs = gs[1:]
+	}
 	main := gs[0]
 	bands = []band{{main.lo, main.hi, bandFrame}}
-	lo, hi := main.lo, main.hi
 	for _, q := range gs[1:] {
 		// A second row holds a fair share of the studs, beside the first or staggered with it.
 		if q.n >= 3 && 4*q.n >= main.n && (q.lo > main.lo+0.015 && q.hi > main.hi+0.015 || q.lo < main.lo-0.015 && q.hi < main.hi-0.015) {
 			bands = append(bands, band{q.lo, q.hi, bandFrame})
 			staggered = staggered || overlap(q.lo, q.hi, main.lo, main.hi) > 0.005
-			lo, hi = math.Min(lo, q.lo), math.Max(hi, q.hi)
 			break
 		}
 	}
-	_, _ = lo, hi
 	sort.Slice(bands, func(i, j int) bool { return bands[i].lo < bands[j].lo })
 	return bands, staggered
 }
