@@ -27,6 +27,8 @@ func Judge(p *checks.Pass, w *place.Words, kind void.Kind, gap float64) {
 		j := line{p, w, l, gap, p.Detail().Stops(l.Elements)}
 		outcome := p.Detail().LineAbsence(l)
 		switch {
+		case len(bad) == 0 && l.Lost:
+			j.lost()
 		case len(bad) == 0:
 			j.meets("")
 		case outcome == finding.NotShown && !j.stopped:
@@ -35,7 +37,7 @@ func Judge(p *checks.Pass, w *place.Words, kind void.Kind, gap float64) {
 			for _, o := range oneRing(bad) {
 				j.open(o, bad)
 			}
-			if l.Bays > len(bad) && !throughout(l, bad) {
+			if l.Bays > len(bad) && !l.Lost && !throughout(l, bad) {
 				j.meets("other bays")
 			}
 		}
@@ -164,6 +166,16 @@ func (j line) notShown(bad []*void.Opening) {
 	}
 	r.Message = fmt.Sprintf("The unit separation stops below the %s, and the model, which has no blocking and no draftstops anywhere, does not show what closes it there.", place.Kind(j.l.Void.Kind))
 	r.Remedy = fmt.Sprintf("Show the blocking or draftstop above and in line with the separation, up to %s, or a detail of it.", top(j.l.Void))
+	j.p.Report(r)
+}
+
+// lost reports a line of which an opening leads to where no concealed space was found.
+func (j line) lost() {
+	r := j.base()
+	r.Outcome, r.Cause = finding.NotShown, "opening not followed"
+	r.Place, r.Point, r.Elements = Where(j.w, j.l), middle(j.l), j.l.Elements
+	r.Message = fmt.Sprintf("An opening of the %s in line with the unit separation leads to where no concealed space was found: whether it is closed cannot be told.", place.Kind(j.l.Void.Kind))
+	r.Remedy = "Show what closes the void in line with the separation here, or a detail of it."
 	j.p.Report(r)
 }
 

@@ -127,6 +127,9 @@ type Line struct {
 	// Short are the stretches where a wall that goes on into the attic ends below the roof
 	// sheathing, whether or not something else closes what is left above it.
 	Short []Short
+	// Lost is true when an opening of the line leads to where no space was found: it is not among
+	// the openings, and the line cannot be said to be closed.
+	Lost bool
 }
 
 // Short is a stretch along which a wall ends below what it should meet.

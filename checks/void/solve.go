@@ -164,6 +164,9 @@ func (s *solver) noteLost(o *found) {
 	}
 	s.res.Warnings = append(s.res.Warnings, fmt.Sprintf("an opening (%s) of %.0f mm x %.0f mm, %.2f m up, leads out of a concealed space (%s) to where none was found; it is not judged: look there on the drawings",
 		o.Kind, o.WidthM*1000, o.HeightM*1000, o.Point.Z, c.Void.Kind))
+	if o.Line != nil {
+		o.Line.Lost = true
+	}
 }
 
 // noteTooFine says that a plan could not be cut and that what lies there goes unjudged.

@@ -56,6 +56,14 @@ func TestClosed(t *testing.T) {
 	}
 }
 
+// An opening that leads to where no space was found is no closed bay.
+func TestLostOpening(t *testing.T) {
+	h, _, _, _, la, _ := house()
+	la.Lost = true
+	r := h.Run(t, Check)
+	checktest.Want(t, r, "not-shown modelled | unit line U1/U2, U1 side", "meets modelled | unit line U1/U2, U2 side")
+}
+
 // Blocks between I-joists are looked at as far as the flanges; what they leave beside the webs is said to be
 // the reviewer's.
 func TestClosedBetweenIJoists(t *testing.T) {

@@ -101,6 +101,7 @@ type top struct {
 	short    bool // told already: its wall ends below the sheathing
 	stopped  bool // draftstops go on in the attic in its stead
 	bare     bool // ends under a floor whose inside is not shown
+	lost     bool // an opening in line with it leads to where no space was found
 }
 
 func (j judge) separation(sep int) {
@@ -143,6 +144,11 @@ func (j judge) wall(t *top, sep, i int) {
 			t.short = true
 		}
 		bad := grade.Gaps(l.Openings, j.gap)
+		if len(bad) == 0 && l.Lost {
+			t.lost = true
+			t.worse(finding.NotShown)
+			continue
+		}
 		if len(bad) == 0 {
 			t.evidence = grade.Weaker(t.evidence, grade.Evidence(l.Void))
 			if l.Bounds {
@@ -329,6 +335,10 @@ func (j judge) report(sep int, t *top) {
 			r.Message = "The walls of the separation end below the void above, and the model does not show what closes it in line with them."
 			r.Remedy = "Show what closes the void in line with the separation, or carry the wall up."
 		}
+	case t.lost:
+		r.Cause = "opening not followed"
+		r.Message = "An opening above the walls of the separation, in line with them, leads to where no concealed space was found: whether the separation goes on there cannot be told."
+		r.Remedy = "Show what closes the void in line with the separation here, or a detail of it."
 	case t.bare:
 		r.Cause = "floor without layers above the separation"
 		r.Message = "The walls of the separation end under a floor that has neither layers nor framing: whether a concealed space in it runs on over them cannot be told."

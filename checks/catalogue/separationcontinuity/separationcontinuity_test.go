@@ -35,6 +35,17 @@ func TestUnbroken(t *testing.T) {
 	}
 }
 
+// An opening that leads to where no space was found is not taken for closed.
+func TestLostOpening(t *testing.T) {
+	h, lines, _ := house()
+	lines[2].Lost = true
+	r := h.Run(t, Check)
+	checktest.Want(t, r, "meets modelled | unit line U1/U2, top of its walls", "not-shown modelled | unit line U1/U2, top of its walls")
+	if r[1].Cause != "opening not followed" {
+		t.Errorf("cause %q", r[1].Cause)
+	}
+}
+
 // A draftstop in the attic is no wall: it does where the text lets it, and is asked about where
 // the wall itself has to go on (R302.3: foundation to underside of the roof sheathing, seen in
 // Florida BI-112 extract; 708.4.2 lets fire partitions stop below, seen in an officials'

@@ -282,9 +282,14 @@ func apart(p *checks.Pass, w *place.Words, g *spread.Graph, sep int, pair spread
 	p.Report(r)
 }
 
-// hidden says which walls and floors between two units are in one piece, so that nobody can tell
-// whether a concealed way leads through them, "" when none is.
+// hidden says why nobody can tell whether a concealed way leads from unit to unit: an opening could not be
+// followed, or walls and floors between them are in one piece; "" when nothing is hidden.
 func hidden(p *checks.Pass, pair spread.Pair) string {
+	for _, l := range p.Voids.Lines {
+		if l.Lost && between(p, l, pair) {
+			return "an opening in line with their separation leads to where no concealed space was found"
+		}
+	}
 	in := &p.Building.Input
 	walls, floors := false, false
 	for _, s := range in.Separations {

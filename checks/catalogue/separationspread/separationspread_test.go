@@ -92,19 +92,22 @@ func TestDetail(t *testing.T) {
 }
 
 // What nobody can look into keeps no units apart: walls and floors in one piece, without layers and
-// without framing.
+// without framing, and openings that lead to where no space was found.
 func TestHidden(t *testing.T) {
 	for _, tt := range []struct {
 		name          string
 		wall, floor   bool
+		lost          bool
 		want, message string
 	}{
-		{"walls", true, false, "not-shown modelled | U1 and U2", "the walls between them have neither"},
-		{"floor", false, true, "not-shown modelled | U1 and U2", "the floor where they meet has neither"},
-		{"both", true, true, "not-shown modelled | U1 and U2", "their walls and floors have neither"},
-		{"neither", false, false, "meets modelled | U1 and U2", "No way"},
+		{"lost", false, false, true, "not-shown modelled | U1 and U2", "leads to where no concealed space was found"},
+		{"walls", true, false, false, "not-shown modelled | U1 and U2", "the walls between them have neither"},
+		{"floor", false, true, false, "not-shown modelled | U1 and U2", "the floor where they meet has neither"},
+		{"both", true, true, false, "not-shown modelled | U1 and U2", "their walls and floors have neither"},
+		{"neither", false, false, false, "meets modelled | U1 and U2", "No way"},
 	} {
-		h, _, _, _, _, _ := house()
+		h, _, _, _, la, _ := house()
+		la.Lost = tt.lost
 		w := &h.B.Input.Walls[0]
 		if tt.wall {
 			w.Kind, w.Cavities, w.Gaps = void.WallUnknown, nil, nil
