@@ -14,7 +14,7 @@ func (r *reader) topCut(l *leaf, z float64) (float64, bool) {
 	const storey = 1.8 // least height below the cut, metres
 	rest := 0.3        // and above it
 	for _, h := range l.rowZ {
-		if h.plate > 0 { // studs on the plates show the wall above, however low
+		if !math.IsInf(h.plate, 1) { // studs on the plates show the wall above, however low
 			rest = plateMax
 		}
 	}

@@ -142,12 +142,13 @@ func (l *leaf) onPlates(m extent) bool {
 	return m.z0 > l.z0+underPlates && m.z1-m.z0 > plateMax
 }
 
-// plateTop returns the height at which studs stand on the plates of a wall, 0 where none do.
+// plateTop returns the height at which studs stand on the plates of a wall, the lowest foot of such a
+// stud; +Inf where none do.
 func (l *leaf) plateTop() float64 {
-	top := 0.0
+	top := math.Inf(1)
 	for _, m := range l.members {
-		if l.onPlates(m) && (top == 0 || m.z0 < top) {
-			top = m.z0
+		if l.onPlates(m) {
+			top = math.Min(top, m.z0)
 		}
 	}
 	return top
@@ -166,12 +167,7 @@ func (l *leaf) upper() (s0, s1 float64, ok bool) {
 // upperRuns returns the stretches over which studs stand on the top plates of a wall, in order: where it faces a
 // higher roof at both its ends alone, say, they leave out what lies between.
 func (l *leaf) upperRuns() []band {
-	plate := math.Inf(1) // the lowest foot of such a stud
-	for _, m := range l.members {
-		if l.onPlates(m) {
-			plate = math.Min(plate, m.z0)
-		}
-	}
+	plate := l.plateTop()
 	var up []band
 	for _, m := range l.members {
 		if m.z1 > plate+0.02 && m.z0 > l.z0+underPlates {
@@ -222,7 +218,7 @@ func (l *leaf) runsOut(s, d float64) bool {
 }
 
 // rowHeight is from where to where a stud row stands; plate is the top of its plates where studs
-// stand on them, 0 where none do.
+// stand on them, +Inf where none do.
 type rowHeight struct{ lo, hi, z0, z1, plate float64 }
 
 // canonicalDir turns a direction so that parallel ones come out equal: towards +x, or +y.

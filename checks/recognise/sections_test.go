@@ -11,7 +11,7 @@ import (
 // strip is a stud row from s0 to s1 whose studs lie from t0 to t1 across.
 func strip(s0, s1, t0, t1, top float64) *leaf {
 	return &leaf{dir: geom.Vec2{X: 1}, norm: geom.Vec2{Y: 1}, s0: s0, s1: s1, z1: top, framed: true, framing: true,
-		bands: []band{{t0, t1, bandFrame}}, rowZ: []rowHeight{{t0, t1, 0, top, 0}}}
+		bands: []band{{t0, t1, bandFrame}}, rowZ: []rowHeight{{t0, t1, 0, top, math.Inf(1)}}}
 }
 
 // Where one row of a double wall runs on past the other, a foot is enough for a corner of its own:

@@ -61,10 +61,10 @@ func (l *leaf) plateSpan(v float64) (lo, hi float64) {
 
 // top is the height of the plates of a row, its highest where nothing stands on them.
 func (h rowHeight) top() float64 {
-	if h.plate > 0 {
-		return h.plate
+	if math.IsInf(h.plate, 1) {
+		return h.z1
 	}
-	return h.z1
+	return h.plate
 }
 
 // standsOver returns how far a wall stands above another; row by row, the least of them, where both are stepped.

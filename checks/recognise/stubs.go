@@ -9,7 +9,7 @@ func (r *reader) stubs() {
 	const thin, thick, play = 0.025, 0.06, 0.01 // along the wall, metres; across it
 	for i, w := range r.rows {
 		plate := w.leaf.plateTop()
-		if plate == 0 {
+		if math.IsInf(plate, 1) {
 			continue
 		}
 		lo, hi := w.leaf.edges()
