@@ -54,7 +54,7 @@ func (w *Words) nearRoom(p geom.Vec3) (string, *room) {
 	for i := range w.rooms {
 		r := &w.rooms[i]
 		d := r.off(p.Z)
-		if d < least && x >= r.lo.X && x <= r.hi.X && y >= r.lo.Y && y <= r.hi.Y && Covers(r.mesh, p.Plan()) {
+		if d < least && x >= r.lo.X && x <= r.hi.X && y >= r.lo.Y && y <= r.hi.Y && r.mesh.Covers(p.Plan()) {
 			best, least, word = r, d, "in "
 			switch {
 			case p.Z > r.z[1] && d > 0:

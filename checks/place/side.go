@@ -76,27 +76,11 @@ func (w *Words) SideUnit(l *void.Line) int {
 func (w *Words) unitAt(p geom.Vec2, z float64) int {
 	at := geom.Vec3{X: p.X, Y: p.Y, Z: z}
 	for _, i := range w.unitRoom().In(geom.Box{Min: at, Max: at}) {
-		if r := &w.Building.Input.Rooms[i]; Covers(r.Mesh, p) {
+		if r := &w.Building.Input.Rooms[i]; r.Mesh.Covers(p) {
 			return r.Unit
 		}
 	}
 	return -1
-}
-
-// Covers reports whether a mesh, seen from above, covers a point.
-func Covers(m *geom.Mesh, p geom.Vec2) bool {
-	for _, t := range m.Tris {
-		a, b, c := m.Verts[t[0]].Plan(), m.Verts[t[1]].Plan(), m.Verts[t[2]].Plan()
-		x, y, z := b.Sub(a).Cross(p.Sub(a)), c.Sub(b).Cross(p.Sub(b)), a.Sub(c).Cross(p.Sub(c))
-		area := b.Sub(a).Cross(c.Sub(a))
-		if area == 0 {
-			continue
-		}
-		if x >= 0 && y >= 0 && z >= 0 || x <= 0 && y <= 0 && z <= 0 {
-			return true
-		}
-	}
-	return false
 }
 
 // StoreyAt returns the index of the storey to which a height belongs: for a ceiling the

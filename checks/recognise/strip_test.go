@@ -91,14 +91,7 @@ func TestUnnamedBattAcrossVoid(t *testing.T) {
 	p := m.Add(ifctest.LevelBlock, stops[0].Storey, ifctest.MineralWool, ifctest.Box(x, y, z, ifctest.Z))
 	m.Remove(func(q *ifctest.Part) bool { return q.Role == ifctest.Draftstop })
 	for _, d := range []ifctest.Disguise{{}, {RotateDeg: 33, Unit: "ft", Schema: "IFC2X3"}} {
-		mb := openModel(t, m, d)
-		id := m.GlobalID(p, d)
-		for _, e := range mb.Elements {
-			if e.GlobalID == id {
-				e.Name, e.ObjectType, e.TypeName, e.Description = "P7", "", "", ""
-			}
-		}
-		r := recogniseModel(t, mb)
+		r, id := recogniseTersely(t, m, p, d)
 		for i, th := range r.Things {
 			if r.Model.Elements[i].GlobalID == id && th.Concept != recognise.Draftstop {
 				t.Errorf("it is a %s (%s %s)", th.Concept, th.Reason.Signal, th.Reason.Value)
@@ -175,14 +168,7 @@ func TestThinPlateIsNoCeiling(t *testing.T) {
 		x, y := ifctest.Span{Lo: 1, Hi: 1 + tt.length}, ifctest.Span{Lo: 1, Hi: 1.25}
 		p := m.Add(ifctest.LevelBlock, 0, tt.mat, ifctest.Box(x, y, ifctest.Span{Lo: low - tt.thick, Hi: low}, ifctest.Z))
 		for _, d := range []ifctest.Disguise{{}, {RotateDeg: 33, Unit: "ft"}} {
-			mb := openModel(t, m, d)
-			id := m.GlobalID(p, d)
-			for _, e := range mb.Elements {
-				if e.GlobalID == id {
-					e.Name, e.ObjectType, e.TypeName, e.Description = "P7", "", "", ""
-				}
-			}
-			r := recogniseModel(t, mb)
+			r, id := recogniseTersely(t, m, p, d)
 			for i, th := range r.Things {
 				if e := r.Model.Elements[i]; e.GlobalID == id && (th.Concept == recognise.Ceiling) != tt.want {
 					t.Errorf("%s: it is a %s (%s %s), want a ceiling: %v", tt.name, th.Concept, th.Reason.Signal, th.Reason.Value, tt.want)
@@ -190,4 +176,17 @@ func TestThinPlateIsNoCeiling(t *testing.T) {
 			}
 		}
 	}
+}
+
+// recogniseTersely recognises a model in which one part has a name that says nothing; id is that of its element.
+func recogniseTersely(t *testing.T, m *ifctest.Model, p *ifctest.Part, d ifctest.Disguise) (r *recognise.Building, id string) {
+	t.Helper()
+	mb := openModel(t, m, d)
+	id = m.GlobalID(p, d)
+	for _, e := range mb.Elements {
+		if e.GlobalID == id {
+			e.Name, e.ObjectType, e.TypeName, e.Description = "P7", "", "", ""
+		}
+	}
+	return recogniseModel(t, mb), id
 }

@@ -61,17 +61,7 @@ func (r *reader) lies(p *piece, q geom.Vec2) bool {
 	if q.X < p.box.Min.X || q.X > p.box.Max.X || q.Y < p.box.Min.Y || q.Y > p.box.Max.Y {
 		return false
 	}
-	for _, t := range p.mesh.Tris {
-		var v [3]geom.Vec2
-		for k := range v {
-			v[k] = r.turn.in(p.mesh.Verts[t[k]]).Plan()
-		}
-		a, b, c := v[1].Sub(v[0]).Cross(q.Sub(v[0])), v[2].Sub(v[1]).Cross(q.Sub(v[1])), v[0].Sub(v[2]).Cross(q.Sub(v[2]))
-		if area := v[1].Sub(v[0]).Cross(v[2].Sub(v[0])); math.Abs(area) > 1e-9 && (a >= 0 && b >= 0 && c >= 0 || a <= 0 && b <= 0 && c <= 0) {
-			return true
-		}
-	}
-	return false
+	return p.mesh.Covers(r.turn.out2(q))
 }
 
 // reachOf gives for each plate the length of the longest stud that stands on it, or on a plate that it lies on, or ends

@@ -9,7 +9,6 @@ import (
 	"voidcheck/checks/adoption"
 	"voidcheck/checks/lexicon"
 	"voidcheck/checks/materials"
-	"voidcheck/checks/place"
 	"voidcheck/checks/stopmaterial"
 	"voidcheck/checks/void"
 	"voidcheck/ifcx/geom"
@@ -96,7 +95,7 @@ func (m *model) faces(board *geom.Mesh, rooms map[int]bool) bool {
 			for _, across := range []float64{-o.Half[2] - beside, o.Half[2] + beside} {
 				for _, long := range []int{0, 1} { // a board lies or stands
 					p := o.Center.Add(o.Axes[long].Mul(along * o.Half[long])).Add(o.Axes[2].Mul(across))
-					if p.Z > b.Min.Z-0.3 && p.Z < b.Max.Z+0.3 && place.Covers(mesh, p.Plan()) {
+					if p.Z > b.Min.Z-0.3 && p.Z < b.Max.Z+0.3 && mesh.Covers(p.Plan()) {
 						rooms[i], found = true, true
 					}
 				}

@@ -68,7 +68,7 @@ func unpierced(m *geom.Mesh) []*geom.Mesh {
 		whole := true
 		for n := 1; n < 16 && whole; n++ { // heights between the flanges
 			p := o.Center.Add(along.Mul(a + 0.4937*(b-a))).Add(up.Mul(o.Half[1] * (float64(n)/8 - 0.9987)))
-			whole = crosses(m, p, across, o.Half[2]+least)
+			whole = m.Crossed(p, across, -o.Half[2]-least, o.Half[2]+least)
 		}
 		switch {
 		case whole && !open:
@@ -95,20 +95,4 @@ func stick(a, b, up, across geom.Vec3) *geom.Mesh {
 		return m.Flipped()
 	}
 	return m
-}
-
-// crosses reports whether a line through a point meets a mesh no further than so far away.
-func crosses(m *geom.Mesh, p, dir geom.Vec3, far float64) bool {
-	for _, t := range m.Tris {
-		a, b, c := m.Verts[t[0]].Sub(p), m.Verts[t[1]].Sub(p), m.Verts[t[2]].Sub(p)
-		x, y, z := dir.Dot(a.Cross(b)), dir.Dot(b.Cross(c)), dir.Dot(c.Cross(a))
-		if !(x >= 0 && y >= 0 && z >= 0 || x <= 0 && y <= 0 && z <= 0) {
-			continue
-		}
-		n := b.Sub(a).Cross(c.Sub(a))
-		if d := dir.Dot(n); d != 0 && math.Abs(a.Dot(n)/d) <= far {
-			return true
-		}
-	}
-	return false
 }

@@ -28,6 +28,12 @@ type level struct {
 	rooms    []int
 }
 
+// owns reports whether a deck whose underside lies at z is of this level: lower ones belong to the one below.
+func (l *level) owns(z float64) bool {
+	const joint = 0.02 // metres
+	return z > l.zmin-joint
+}
+
 // How far below a membrane its void may reach, metres: a dropped ceiling over a room still
 // leaves head height, and no floor void is deeper.
 const (

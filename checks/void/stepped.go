@@ -61,7 +61,6 @@ func (h *horizontal) deckBeside(w *Wall, high bool) (float64, bool) {
 	if z, ok := h.beside[key]; ok {
 		return z, !math.IsInf(z, 1)
 	}
-	const joint = 0.02
 	z := math.Inf(1)
 	for k := 1; k < 8; k++ {
 		t := w.Across.Lo - 0.15
@@ -71,7 +70,7 @@ func (h *horizontal) deckBeside(w *Wall, high bool) (float64, bool) {
 		q := h.f.in(w.At(w.Length*float64(k)/8, t))
 		for _, i := range h.level.parts {
 			x := h.s.boxes[i]
-			if h.s.in.Parts[i].Role == RoleDeck && x.Min.Z > h.level.zmin-joint && x.Min.X < q.X && q.X < x.Max.X && x.Min.Y < q.Y && q.Y < x.Max.Y {
+			if h.s.in.Parts[i].Role == RoleDeck && h.level.owns(x.Min.Z) && x.Min.X < q.X && q.X < x.Max.X && x.Min.Y < q.Y && q.Y < x.Max.Y {
 				z = math.Min(z, x.Min.Z)
 			}
 		}

@@ -174,7 +174,7 @@ func (s *solver) newStack(walls []int) *stack {
 			base = &s.in.Walls[i]
 		}
 	}
-	st := &stack{s: s, walls: walls, cuts: map[[2]int][]float64{}}
+	st := &stack{s: s, walls: walls, cuts: map[[2]int][]float64{}, ended: map[int][][2]Span{}}
 	st.f = frame{o: base.Origin, dir: base.Dir}
 	st.gap, st.zlo, st.zhi, st.cores = s.gap, math.Inf(1), math.Inf(-1), 1
 	area := geom.EmptyBox()
@@ -231,12 +231,9 @@ func (st *stack) solve(buf *scratch) {
 		for _, t := range append(append([]Span{w.Across}, w.Cavities...), w.Gaps...) {
 			edges = append(edges, rectEdges(st.f, w.corners(0, w.Length, t.Lo, t.Hi))...)
 		}
-		for _, e := range st.outdoorEnds(w) {
+		st.ended[i] = st.outdoorEnds(w)
+		for _, e := range st.ended[i] {
 			edges = append(edges, rectEdges(st.f, w.corners(e[0].Lo, e[0].Hi, e[1].Lo, e[1].Hi))...)
-			if st.ended == nil {
-				st.ended = map[int][][2]Span{}
-			}
-			st.ended[i] = append(st.ended[i], e)
 		}
 	}
 	buf.edges = edges

@@ -294,9 +294,8 @@ func (h *horizontal) zonesInAtticWall(c *cell, st *strip, lines []int) []zone {
 // topOver returns the lowest top membrane over a cell. Over a unit separation the deck may
 // stop at either row: there the usual underside stands in for it.
 func (h *horizontal) topOver(c *cell, st *strip) (entry, bool) {
-	const joint = 0.02 // lower decks belong to the level below
 	for e := range h.column(c) {
-		if e.role == h.level.top && e.z1 > h.level.zlo+0.05 && (h.level.kind == KindAttic || e.z0 > h.level.zmin-joint) {
+		if e.role == h.level.top && e.z1 > h.level.zlo+0.05 && (h.level.kind == KindAttic || h.level.owns(e.z0)) {
 			return *e, true
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"voidcheck/checks"
-	"voidcheck/checks/place"
 	"voidcheck/checks/void"
 	"voidcheck/ifcx/geom"
 )
@@ -172,7 +171,7 @@ func (c *cornice) board(in *void.Input, d, t, below float64) (float64, bool) {
 // heights returns the lowest and highest height of a mesh over a plan point.
 func heights(m *geom.Mesh, q geom.Vec2) (lo, hi float64, ok bool) {
 	b := m.Box()
-	if q.X < b.Min.X || q.X > b.Max.X || q.Y < b.Min.Y || q.Y > b.Max.Y || !place.Covers(m, q) {
+	if q.X < b.Min.X || q.X > b.Max.X || q.Y < b.Min.Y || q.Y > b.Max.Y || !m.Covers(q) {
 		return 0, 0, false
 	}
 	lo, hi = math.Inf(1), math.Inf(-1)

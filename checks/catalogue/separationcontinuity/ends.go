@@ -8,7 +8,6 @@ import (
 	"voidcheck/checks"
 	"voidcheck/checks/finding"
 	"voidcheck/checks/grade"
-	"voidcheck/checks/place"
 	"voidcheck/checks/void"
 	"voidcheck/ifcx/geom"
 )
@@ -31,12 +30,12 @@ func (j judge) between(sep int, a, b *void.Room, told map[int]float64) {
 		across = geom.Vec2{Y: 1}
 	}
 	along := geom.Vec2{X: across.Y, Y: across.X}
-	lo, hi := math.Max(corner(x.Min).Dot(along), corner(y.Min).Dot(along)), math.Min(corner(x.Max).Dot(along), corner(y.Max).Dot(along))
-	if corner(x.Min).Dot(across) > corner(y.Min).Dot(across) {
+	lo, hi := math.Max(x.Min.Plan().Dot(along), y.Min.Plan().Dot(along)), math.Min(x.Max.Plan().Dot(along), y.Max.Plan().Dot(along))
+	if x.Min.Plan().Dot(across) > y.Min.Plan().Dot(across) {
 		x, y, a, b = y, x, b, a
 	}
 	f := facing{judge: j, a: a, b: b, axisAlong: turned(along, dir), axisAcross: turned(across, dir)}
-	f.from, f.to = corner(x.Max).Dot(across)-inRoom, corner(y.Min).Dot(across)+inRoom
+	f.from, f.to = x.Max.Plan().Dot(across)-inRoom, y.Min.Plan().Dot(across)+inRoom
 	z0, z1 := math.Max(x.Min.Z, y.Min.Z), math.Min(x.Max.Z, y.Max.Z)
 	for _, k := range []float64{0.25, 0.55, 0.93} {
 		f.heights = append(f.heights, z0+k*(z1-z0))
@@ -110,7 +109,7 @@ func (f *facing) point(s, z float64) geom.Vec3 {
 func (f *facing) open(s float64) bool {
 	base := f.axisAlong.Mul(s)
 	p, q := base.Add(f.axisAcross.Mul(f.from)), base.Add(f.axisAcross.Mul(f.to))
-	if !place.Covers(f.a.Mesh, p) || !place.Covers(f.b.Mesh, q) {
+	if !f.a.Mesh.Covers(p) || !f.b.Mesh.Covers(q) {
 		return false
 	}
 	in := &f.Building.Input
@@ -129,7 +128,7 @@ func (f *facing) open(s float64) bool {
 	for _, i := range f.parts().In(box) {
 		part := &in.Parts[i]
 		for _, z := range f.heights {
-			if cuts(part.Mesh, geom.Vec3{X: p.X, Y: p.Y, Z: z}, geom.Vec3{X: q.X, Y: q.Y, Z: z}) {
+			if part.Mesh.Crossed(geom.Vec3{X: p.X, Y: p.Y, Z: z}, geom.Vec3{X: q.X - p.X, Y: q.Y - p.Y}, 0, 1) {
 				return false
 			}
 		}
@@ -148,27 +147,6 @@ func (f *facing) edge(open, shut float64) float64 {
 	}
 	return open
 }
-
-// cuts reports whether a stretch meets a mesh.
-func cuts(m *geom.Mesh, p, q geom.Vec3) bool {
-	d := q.Sub(p)
-	for _, t := range m.Tris {
-		a, b, c := m.Verts[t[0]].Sub(p), m.Verts[t[1]].Sub(p), m.Verts[t[2]].Sub(p)
-		x, y, z := d.Dot(a.Cross(b)), d.Dot(b.Cross(c)), d.Dot(c.Cross(a))
-		if !(x >= 0 && y >= 0 && z >= 0 || x <= 0 && y <= 0 && z <= 0) {
-			continue
-		}
-		n := b.Sub(a).Cross(c.Sub(a))
-		if k := d.Dot(n); k != 0 {
-			if s := a.Dot(n) / k; s >= 0 && s <= 1 {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-func corner(v geom.Vec3) geom.Vec2 { return v.Plan() }
 
 // turned is a direction in the axes of a wall as one of the building.
 func turned(v, dir geom.Vec2) geom.Vec2 {

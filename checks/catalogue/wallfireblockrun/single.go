@@ -41,9 +41,7 @@ func (r *rises) add(j cavity, most float64) {
 		clear -= plates
 	}
 	if grade.Over(clear, most) {
-		j.c.RiseMaxM, clear = clear, j.c.RiseMaxM
-		j.rise(most)
-		j.c.RiseMaxM = clear
+		j.rise(clear, most)
 		return
 	}
 	s := r.storeys[j.wall.Storey]

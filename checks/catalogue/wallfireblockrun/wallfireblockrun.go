@@ -68,7 +68,7 @@ func run(ctx context.Context, p *checks.Pass) error {
 			j.runs(most)
 		}
 		if most, on := p.Limits.Get("max-rise"); on && c.RiseMaxM > 0 {
-			j.rise(most)
+			j.rise(c.RiseMaxM, most)
 		}
 	}
 	if most, on := p.Limits.Get("max-rise"); on {
@@ -203,24 +203,24 @@ func (j cavity) openAbove(u *void.WallRun) []*void.Opening {
 }
 
 // rise judges the height up the wall.
-func (j cavity) rise(most float64) {
+func (j cavity) rise(clear, most float64) {
 	r := j.base()
 	r.Point = j.at(j.wall.Length/2, (j.wall.Z0+j.wall.Z1)/2)
 	r.Place, r.Aspect = r.Place+", height", "height"
-	r.Measured, r.Limit = grade.Metres(j.c.RiseMaxM), grade.Metres(most)
-	height, limit := j.w.Pair(j.c.RiseMaxM, most, "m")
-	if !grade.Over(j.c.RiseMaxM, most) {
+	r.Measured, r.Limit = grade.Metres(clear), grade.Metres(most)
+	height, limit := j.w.Pair(clear, most, "m")
+	if !grade.Over(clear, most) {
 		r.Outcome = finding.Meets
 		r.Message = fmt.Sprintf("The greatest clear height in this cavity is %s; up to %s is allowed.", height, limit)
 		j.p.Report(r)
 		return
 	}
-	n := grade.Parts(j.c.RiseMaxM, most)
+	n := grade.Parts(clear, most)
 	r.Outcome, r.Cause = j.p.Detail().CavityAbsence(j.c.Void, false), "height over the limit"
 	r.Message = fmt.Sprintf("This cavity is clear over a height of %s; not more than %s is allowed.", height, limit)
 	where := "about half way up"
 	if n > 2 {
-		where = fmt.Sprintf("about %s apart up the wall", j.w.Below(j.c.RiseMaxM/float64(n)))
+		where = fmt.Sprintf("about %s apart up the wall", j.w.Below(clear/float64(n)))
 	}
 	r.Remedy = fmt.Sprintf("Show %s of blocks, %s: %s or as the local code accepts.", rows(n-1), where, j.w.Block())
 	j.p.Report(r)
